@@ -1,0 +1,19 @@
+package org.quarterlight.glass;
+
+/** What an impact left in the glass, in the words of the trade. */
+public enum DamageKind {
+    /** A small crater, glass missing, nothing running from it. */
+    PIT,
+    /** A round cone below the crater. */
+    BULLSEYE,
+    /** A cone that is not closed. */
+    HALF_MOON,
+    /** Legs running from the crater. */
+    STAR_BREAK,
+    /** A cone with legs. */
+    COMBINATION_BREAK,
+    /** A line, longer than wide. */
+    CRACK,
+    /** Whoever reported it could not tell. */
+    NOT_SURE
+}

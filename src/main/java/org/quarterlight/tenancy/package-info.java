@@ -1,0 +1,7 @@
+/** The organisation of a thread, of a transaction and of an event. The way in is {@link org.quarterlight.tenancy.Tenants}. */
+@NullMarked
+@ApplicationModule(allowedDependencies = {"kernel"})
+package org.quarterlight.tenancy;
+
+import org.jspecify.annotations.NullMarked;
+import org.springframework.modulith.ApplicationModule;
