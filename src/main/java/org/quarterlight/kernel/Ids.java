@@ -15,6 +15,7 @@ public final class Ids {
         long high = RANDOM.nextLong();
         long low = RANDOM.nextLong();
         return new UUID(
-                (now.toEpochMilli() << 16) | 0x7000L | (high & 0x0FFFL), (low & 0x3FFFFFFFFFFFFFFFL) | 0x8000000000000000L);
+                (now.toEpochMilli() << 16) | 0x7000L | (high & 0x0FFFL),
+                (low & 0x3FFFFFFFFFFFFFFFL) | 0x8000000000000000L);
     }
 }
