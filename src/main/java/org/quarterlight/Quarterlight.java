@@ -3,12 +3,21 @@ package org.quarterlight;
 import org.springframework.boot.SpringApplication;
 import org.springframework.boot.autoconfigure.SpringBootApplication;
 import org.springframework.modulith.Modulithic;
+import org.springframework.scheduling.annotation.EnableAsync;
+import org.springframework.scheduling.annotation.EnableScheduling;
 
-/** Starts the service. {@code tenancy} is reached through statics and {@code web} through nothing at all, so tests of one module always bring both. */
+/**
+ * Starts the service. {@code tenancy} is reached through statics and {@code web} through nothing at all, so tests of one
+ * module always bring both.
+ */
 @SpringBootApplication
+@EnableAsync
+@EnableScheduling
 @Modulithic(sharedModules = {"tenancy", "web"})
 public class Quarterlight {
     public static void main(String[] arguments) {
         SpringApplication.run(Quarterlight.class, arguments);
     }
+
+    Quarterlight() {}
 }

@@ -1,0 +1,73 @@
+package org.quarterlight.account;
+
+import java.util.Locale;
+import java.util.Optional;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.ActingAuthentication;
+import org.quarterlight.web.Memberships;
+import org.springframework.security.authentication.AuthenticationProvider;
+import org.springframework.security.authentication.BadCredentialsException;
+import org.springframework.security.authentication.LockedException;
+import org.springframework.security.authentication.UsernamePasswordAuthenticationToken;
+import org.springframework.security.core.Authentication;
+import org.springframework.security.web.authentication.WebAuthenticationDetails;
+import org.springframework.stereotype.Component;
+
+/** E-mail and password. Whoever has them acts for the first of their organisations until they switch. */
+@Component
+class PasswordSignIn implements AuthenticationProvider {
+    private final PersonRepository persons;
+    private final Memberships memberships;
+    private final Passwords passwords;
+    private final Attempts attempts;
+
+    PasswordSignIn(PersonRepository persons, Memberships memberships, Passwords passwords, Attempts attempts) {
+        this.persons = persons;
+        this.memberships = memberships;
+        this.passwords = passwords;
+        this.attempts = attempts;
+    }
+
+    @Override
+    public Authentication authenticate(Authentication given) {
+        var address = given.getDetails() instanceof WebAuthenticationDetails details
+                ? String.valueOf(details.getRemoteAddress())
+                : "unknown";
+        return new ActingAuthentication(
+                signIn(String.valueOf(given.getName()), String.valueOf(given.getCredentials()), address, null));
+    }
+
+    @Override
+    public boolean supports(Class<?> type) {
+        return UsernamePasswordAuthenticationToken.class.isAssignableFrom(type);
+    }
+
+    /** Proves the person and names what they act for: the organisation asked for, else their first. */
+    Acting signIn(String typedEmail, String password, String address, @Nullable UUID organisation) {
+        var email = typedEmail.trim().toLowerCase(Locale.ROOT);
+        if (attempts.tooMany(email, address)) {
+            throw new LockedException("Too many failed attempts");
+        }
+        var acting = proved(email, password)
+                .flatMap(person -> memberships.of(person.getId()).stream()
+                        .filter(each -> organisation == null
+                                || each.organisation().value().equals(organisation))
+                        .findFirst());
+        if (acting.isEmpty()) {
+            attempts.failed(email, address);
+            throw new BadCredentialsException("E-mail and password do not belong together");
+        }
+        attempts.succeeded(email);
+        return acting.get();
+    }
+
+    private Optional<Person> proved(String email, String password) {
+        var person = persons.findByEmail(email);
+        if (person.isEmpty()) {
+            passwords.pretend(password);
+        }
+        return person.filter(found -> passwords.matches(password, found.passwordHash()));
+    }
+}

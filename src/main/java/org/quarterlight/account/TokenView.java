@@ -1,0 +1,22 @@
+package org.quarterlight.account;
+
+import java.time.Instant;
+import java.util.Set;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.tenancy.Role;
+
+/** A key without its secret. */
+public record TokenView(
+        UUID id,
+        String name,
+        Set<Role> roles,
+        String person,
+        Instant createdAt,
+        Instant expiresAt,
+        @Nullable Instant lastUsedAt,
+        @Nullable Instant revokedAt) {
+    public TokenView {
+        roles = Set.copyOf(roles);
+    }
+}

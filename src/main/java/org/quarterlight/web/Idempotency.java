@@ -1,0 +1,344 @@
+package org.quarterlight.web;
+
+import jakarta.servlet.FilterChain;
+import jakarta.servlet.ReadListener;
+import jakarta.servlet.ServletException;
+import jakarta.servlet.ServletInputStream;
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletRequestWrapper;
+import jakarta.servlet.http.HttpServletResponse;
+import java.io.BufferedReader;
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.time.Clock;
+import java.time.Duration;
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Objects;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.TenantId;
+import org.springframework.core.annotation.Order;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpStatus;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
+import org.springframework.util.StreamUtils;
+import org.springframework.web.filter.OncePerRequestFilter;
+import org.springframework.web.util.ContentCachingResponseWrapper;
+import tools.jackson.core.type.TypeReference;
+import tools.jackson.databind.json.JsonMapper;
+
+/**
+ * A POST that carries an Idempotency-Key is done once: its answer is written in the very transaction of what it changed,
+ * so either both are there or neither, whenever the power goes. The same key and body get the same answer for 24 hours;
+ * a refusal changed nothing and is not kept. Forms carry the key in a hidden field.
+ */
+@Component
+@Order(10)
+class Idempotency extends OncePerRequestFilter {
+    /** The header, and in a form the hidden field. */
+    static final String HEADER = "Idempotency-Key";
+
+    static final String FIELD = "idempotencyKey";
+
+    /** Set on a request whose answer holds a secret: only that it was done is kept. */
+    static final String SECRET = Idempotency.class.getName() + ".secret";
+
+    private static final Duration KEPT = Duration.ofHours(24);
+    private static final int LONGEST_KEY = 200;
+    private static final int LARGEST_BODY = 1 << 20;
+    private static final String[] HEADERS = {HttpHeaders.LOCATION, HttpHeaders.ETAG, HttpHeaders.CONTENT_TYPE};
+
+    private final TransactionTemplate transaction;
+    private final JdbcClient jdbc;
+    private final JsonMapper json;
+    private final ProblemWriter problems;
+    private final Clock clock;
+
+    Idempotency(
+            PlatformTransactionManager transactions,
+            JdbcClient jdbc,
+            JsonMapper json,
+            ProblemWriter problems,
+            Clock clock) {
+        this.transaction = new TransactionTemplate(transactions);
+        this.jdbc = jdbc;
+        this.json = json;
+        this.problems = problems;
+        this.clock = clock;
+    }
+
+    private record Answer(byte[] digest, boolean secret, int status, String headers, byte[] body) {}
+
+    @Override
+    protected void doFilterInternal(HttpServletRequest request, HttpServletResponse response, FilterChain chain)
+            throws ServletException, IOException {
+        var acting = Acting.current();
+        if (!"POST".equals(request.getMethod()) || acting.isEmpty()) {
+            chain.doFilter(request, response);
+            return;
+        }
+        var key = key(request);
+        if (key == null) {
+            chain.doFilter(request, response);
+            return;
+        }
+        if (key.length() > LONGEST_KEY) {
+            problems.write(
+                    response,
+                    HttpStatus.BAD_REQUEST,
+                    "idempotency-key",
+                    "An Idempotency-Key has at most " + LONGEST_KEY + " characters");
+            return;
+        }
+        var repeatable = repeatable(request);
+        if (repeatable == null) {
+            problems.write(response, HttpStatus.CONTENT_TOO_LARGE, "too-large", "The body is larger than one megabyte");
+            return;
+        }
+        var digest = digest(repeatable);
+        var answer = new ContentCachingResponseWrapper(response);
+        try {
+            transaction.executeWithoutResult(status -> {
+                try {
+                    if (!handle(acting.get(), key, digest, repeatable, answer, chain)) {
+                        status.setRollbackOnly();
+                    }
+                } catch (IOException e) {
+                    throw new UncheckedIOException(e);
+                } catch (ServletException e) {
+                    throw new Carried(e);
+                }
+            });
+        } catch (UncheckedIOException e) {
+            throw Objects.requireNonNull(e.getCause());
+        } catch (Carried e) {
+            throw e.exception;
+        }
+        answer.copyBodyToResponse();
+    }
+
+    /** Whether something was done that is to stay. */
+    private boolean handle(
+            Acting acting,
+            String key,
+            byte[] digest,
+            HttpServletRequest request,
+            ContentCachingResponseWrapper response,
+            FilterChain chain)
+            throws IOException, ServletException {
+        var tenant = acting.organisation();
+        var person = acting.person() == null ? acting.name() : acting.person().toString();
+        var free = jdbc.sql("select pg_try_advisory_xact_lock(hashtextextended(:key, 0))")
+                .param("key", tenant + "|" + person + "|" + key)
+                .query(Boolean.class)
+                .single();
+        if (!free) {
+            problems.write(
+                    response,
+                    HttpStatus.CONFLICT,
+                    "still-running",
+                    "The first request with this Idempotency-Key is still running");
+            return false;
+        }
+        var before = kept(tenant, person, key);
+        if (before != null) {
+            replay(before, digest, response);
+            return false;
+        }
+        chain.doFilter(request, response);
+        if (response.getStatus() >= 400) {
+            return false;
+        }
+        keep(tenant, person, key, digest, request, response);
+        return true;
+    }
+
+    private @Nullable Answer kept(TenantId tenant, String person, String key) {
+        var oldest = clock.instant().minus(KEPT).atOffset(java.time.ZoneOffset.UTC);
+        jdbc.sql("delete from idempotency_key where tenant_id = :tenant and created_at < :oldest")
+                .param("tenant", tenant.value())
+                .param("oldest", oldest)
+                .update();
+        return jdbc.sql("""
+            select digest, secret, status, headers, body from idempotency_key
+            where tenant_id = :tenant and person = :person and key = :key\
+            """)
+                .param("tenant", tenant.value())
+                .param("person", person)
+                .param("key", key)
+                .query((row, number) -> new Answer(
+                        row.getBytes("digest"),
+                        row.getBoolean("secret"),
+                        row.getInt("status"),
+                        row.getString("headers"),
+                        row.getBytes("body")))
+                .optional()
+                .orElse(null);
+    }
+
+    private void replay(Answer before, byte[] digest, HttpServletResponse response) throws IOException {
+        if (!MessageDigest.isEqual(before.digest(), digest)) {
+            problems.write(
+                    response,
+                    HttpStatus.UNPROCESSABLE_CONTENT,
+                    "idempotency-key",
+                    "This Idempotency-Key was used for another request");
+        } else if (before.secret()) {
+            problems.write(response, HttpStatus.CONFLICT, "already-done", "Already done; secrets are shown once");
+        } else {
+            response.setStatus(before.status());
+            json.readValue(before.headers(), new TypeReference<Map<String, String>>() {})
+                    .forEach(response::setHeader);
+            response.getOutputStream().write(before.body());
+        }
+    }
+
+    private void keep(
+            TenantId tenant,
+            String person,
+            String key,
+            byte[] digest,
+            HttpServletRequest request,
+            ContentCachingResponseWrapper response) {
+        var secret = request.getAttribute(SECRET) != null;
+        var headers = new TreeMap<String, String>();
+        for (var name : HEADERS) {
+            var value = response.getHeader(name);
+            if (value != null) {
+                headers.put(name, value);
+            }
+        }
+        jdbc.sql("""
+            insert into idempotency_key (tenant_id, person, key, digest, secret, status, headers, body, created_at)
+            values (:tenant, :person, :key, :digest, :secret, :status, cast(:headers as jsonb), :body, :now)\
+            """)
+                .param("tenant", tenant.value())
+                .param("person", person)
+                .param("key", key)
+                .param("digest", digest)
+                .param("secret", secret)
+                .param("status", response.getStatus())
+                .param("headers", json.writeValueAsString(headers))
+                .param("body", secret ? new byte[0] : response.getContentAsByteArray())
+                .param("now", clock.instant().atOffset(java.time.ZoneOffset.UTC))
+                .update();
+    }
+
+    private static @Nullable String key(HttpServletRequest request) {
+        var header = request.getHeader(HEADER);
+        if (header != null) {
+            return header.isBlank() ? null : header.trim();
+        }
+        if (String.valueOf(request.getContentType()).startsWith("application/x-www-form-urlencoded")) {
+            var field = request.getParameter(FIELD);
+            return field == null || field.isBlank() ? null : field;
+        }
+        return null;
+    }
+
+    /** The request with its JSON in memory, null where that is too large; files stay where the container put them. */
+    private static @Nullable HttpServletRequest repeatable(HttpServletRequest request) throws IOException {
+        if (!String.valueOf(request.getContentType()).contains("json")) {
+            return request;
+        }
+        var body = request.getInputStream().readNBytes(LARGEST_BODY + 1);
+        return body.length > LARGEST_BODY ? null : new Remembered(request, body);
+    }
+
+    /** What makes two requests the same: address, and body, form fields or the files sent. */
+    private static byte[] digest(HttpServletRequest request) throws IOException, ServletException {
+        var digest = sha256();
+        update(digest, request.getRequestURI() + "?" + request.getQueryString());
+        var type = String.valueOf(request.getContentType());
+        if (request instanceof Remembered remembered) {
+            digest.update(remembered.body);
+        } else if (type.startsWith("application/x-www-form-urlencoded")) {
+            var fields = new TreeMap<>(new HashMap<>(request.getParameterMap()));
+            fields.remove("_csrf");
+            fields.forEach((name, values) -> update(digest, name + "=" + String.join("\u0000", values)));
+        } else if (type.startsWith("multipart/")) {
+            for (var part : request.getParts()) {
+                update(digest, part.getName());
+                try (var in = part.getInputStream()) {
+                    digest.update(StreamUtils.copyToByteArray(in));
+                }
+            }
+        } else {
+            update(digest, type + request.getContentLengthLong());
+        }
+        return digest.digest();
+    }
+
+    private static void update(MessageDigest digest, String text) {
+        digest.update(text.getBytes(StandardCharsets.UTF_8));
+        digest.update((byte) 0);
+    }
+
+    private static MessageDigest sha256() {
+        try {
+            return MessageDigest.getInstance("SHA-256");
+        } catch (NoSuchAlgorithmException e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    /** Takes a checked exception through a lambda. */
+    private static final class Carried extends RuntimeException {
+        private final transient ServletException exception;
+
+        Carried(ServletException exception) {
+            super(exception);
+            this.exception = exception;
+        }
+    }
+
+    private static final class Remembered extends HttpServletRequestWrapper {
+        private final byte[] body;
+
+        Remembered(HttpServletRequest request, byte[] body) {
+            super(request);
+            this.body = body;
+        }
+
+        @Override
+        public ServletInputStream getInputStream() {
+            var in = new ByteArrayInputStream(body);
+            return new ServletInputStream() {
+                @Override
+                public int read() {
+                    return in.read();
+                }
+
+                @Override
+                public boolean isFinished() {
+                    return in.available() == 0;
+                }
+
+                @Override
+                public boolean isReady() {
+                    return true;
+                }
+
+                @Override
+                public void setReadListener(ReadListener listener) {
+                    throw new IllegalStateException("read at once");
+                }
+            };
+        }
+
+        @Override
+        public BufferedReader getReader() {
+            return new BufferedReader(new InputStreamReader(getInputStream(), StandardCharsets.UTF_8));
+        }
+    }
+}

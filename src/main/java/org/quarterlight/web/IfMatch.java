@@ -1,0 +1,7 @@
+package org.quarterlight.web;
+
+/**
+ * The version that a change was made from, out of the request's {@code If-Match}. A handler that names it as a parameter
+ * answers 428 where the header is missing.
+ */
+public record IfMatch(int version) {}

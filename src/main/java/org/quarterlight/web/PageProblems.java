@@ -1,0 +1,142 @@
+package org.quarterlight.web;
+
+import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
+import java.net.URI;
+import java.util.UUID;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.NotFound;
+import org.quarterlight.kernel.Refused;
+import org.quarterlight.kernel.Stale;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import org.springframework.core.annotation.Order;
+import org.springframework.dao.OptimisticLockingFailureException;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpMethod;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.web.ErrorResponse;
+import org.springframework.web.bind.MissingServletRequestParameterException;
+import org.springframework.web.bind.annotation.ControllerAdvice;
+import org.springframework.web.bind.annotation.ExceptionHandler;
+import org.springframework.web.method.annotation.MethodArgumentTypeMismatchException;
+import org.springframework.web.multipart.MaxUploadSizeExceededException;
+import org.springframework.web.servlet.FlashMap;
+import org.springframework.web.servlet.ModelAndView;
+import org.springframework.web.servlet.resource.NoResourceFoundException;
+import org.springframework.web.servlet.support.RequestContextUtils;
+
+/** What went wrong, for people: a refusal leads back to the page they came from, anything else to a page that says why. */
+@ControllerAdvice(annotations = Controller.class)
+@Order(1)
+class PageProblems {
+    private static final Logger LOG = LoggerFactory.getLogger(PageProblems.class);
+
+    @ExceptionHandler
+    ModelAndView notFound(NotFound e) {
+        return page(HttpStatus.NOT_FOUND, String.valueOf(e.getMessage()));
+    }
+
+    @ExceptionHandler
+    ModelAndView noPage(NoResourceFoundException e) {
+        return page(HttpStatus.NOT_FOUND, "There is no page at this address.");
+    }
+
+    @ExceptionHandler
+    ModelAndView refused(Refused e, HttpServletRequest request, HttpServletResponse response) {
+        return back(String.valueOf(e.getMessage()), HttpStatus.CONFLICT, request, response);
+    }
+
+    @ExceptionHandler
+    ModelAndView invalid(Invalid e, HttpServletRequest request, HttpServletResponse response) {
+        return back(e.problem(), HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+    }
+
+    @ExceptionHandler
+    ModelAndView stale(Stale e, HttpServletRequest request, HttpServletResponse response) {
+        return back(e.getMessage() + ". Look at it again.", HttpStatus.CONFLICT, request, response);
+    }
+
+    @ExceptionHandler
+    ModelAndView changedMeanwhile(
+            OptimisticLockingFailureException e, HttpServletRequest request, HttpServletResponse response) {
+        return back(
+                "Somebody else changed this at the same moment. Look at it again.",
+                HttpStatus.CONFLICT,
+                request,
+                response);
+    }
+
+    @ExceptionHandler
+    ModelAndView tooLarge(MaxUploadSizeExceededException e, HttpServletRequest request, HttpServletResponse response) {
+        return back("The file is larger than we take.", HttpStatus.CONTENT_TOO_LARGE, request, response);
+    }
+
+    @ExceptionHandler
+    ModelAndView mistyped(MethodArgumentTypeMismatchException e) {
+        return e.getRequiredType() == UUID.class
+                ? page(HttpStatus.NOT_FOUND, "There is no page at this address.")
+                : page(
+                        HttpStatus.UNPROCESSABLE_CONTENT,
+                        "In the address, " + e.getName() + " " + ApiProblems.expected(e.getRequiredType()) + ".");
+    }
+
+    @ExceptionHandler
+    ModelAndView missing(MissingServletRequestParameterException e) {
+        return page(HttpStatus.UNPROCESSABLE_CONTENT, e.getParameterName() + " is missing.");
+    }
+
+    /** A bug: the person gets a number to quote, the log gets the rest. */
+    @ExceptionHandler
+    ModelAndView unexpected(Exception e) throws Exception {
+        if (e instanceof org.springframework.security.access.AccessDeniedException
+                || e instanceof org.springframework.security.core.AuthenticationException) {
+            throw e; // answered by the security chain
+        }
+        if (e instanceof ErrorResponse response && response.getStatusCode().is4xxClientError()) {
+            return page(
+                    HttpStatus.valueOf(response.getStatusCode().value()),
+                    "This request cannot be answered as it came.");
+        }
+        var id = UUID.randomUUID();
+        LOG.error("Unexpected failure {}", id, e);
+        return page(HttpStatus.INTERNAL_SERVER_ERROR, "Something failed on our side. Quote " + id + ".");
+    }
+
+    private static ModelAndView page(HttpStatus status, String sentence) {
+        var page = new ModelAndView("error", status);
+        page.addObject("status", status.value());
+        page.addObject("sentence", sentence);
+        return page;
+    }
+
+    /** A form's refusal is told on the page that the form stood on, if that page is ours. */
+    private static ModelAndView back(
+            String sentence, HttpStatus otherwise, HttpServletRequest request, HttpServletResponse response) {
+        var from = request.getHeader(HttpHeaders.REFERER);
+        if (HttpMethod.GET.matches(request.getMethod()) || from == null || request.getHeader("HX-Request") != null) {
+            return page(otherwise, sentence);
+        }
+        URI uri;
+        try {
+            uri = URI.create(from);
+        } catch (IllegalArgumentException e) {
+            return page(otherwise, sentence);
+        }
+        if (!request.getServerName().equalsIgnoreCase(uri.getHost())
+                || uri.getRawPath() == null
+                || !uri.getRawPath().startsWith("/")
+                || uri.getRawPath().startsWith("//")) {
+            return page(otherwise, sentence);
+        }
+        var flash = new FlashMap();
+        flash.put("notice", Notice.failed(sentence));
+        var manager = RequestContextUtils.getFlashMapManager(request);
+        if (manager != null) {
+            manager.saveOutputFlashMap(flash, request, response);
+        }
+        var path = uri.getRawQuery() == null ? uri.getRawPath() : uri.getRawPath() + "?" + uri.getRawQuery();
+        return new ModelAndView("redirect:" + path);
+    }
+}

@@ -1,0 +1,23 @@
+package org.quarterlight.web;
+
+import java.util.Locale;
+
+/** The domain's constants as people and programs write them. */
+public final class Words {
+    private Words() {}
+
+    /** {@code UNDER_WAY} as {@code under-way}. */
+    public static String of(Enum<?> constant) {
+        return constant.name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    /** {@code UNDER_WAY} as {@code under way}. */
+    public static String spoken(Enum<?> constant) {
+        return constant.name().toLowerCase(Locale.ROOT).replace('_', ' ');
+    }
+
+    /** {@code under-way} as {@code UNDER_WAY}; throws {@link IllegalArgumentException} for a word that is not one. */
+    public static <T extends Enum<T>> T read(Class<T> type, String word) {
+        return Enum.valueOf(type, word.trim().toUpperCase(Locale.ROOT).replace('-', '_'));
+    }
+}
