@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.account;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight;
+
+import org.jspecify.annotations.NullMarked;

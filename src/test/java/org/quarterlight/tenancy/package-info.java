@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.tenancy;
+
+import org.jspecify.annotations.NullMarked;
