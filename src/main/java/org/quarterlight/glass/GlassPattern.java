@@ -1,0 +1,196 @@
+package org.quarterlight.glass;
+
+import java.util.ArrayList;
+import org.jspecify.annotations.Nullable;
+import org.locationtech.jts.geom.Coordinate;
+import org.locationtech.jts.geom.Envelope;
+import org.locationtech.jts.geom.Geometry;
+import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.geom.Polygon;
+import org.locationtech.jts.operation.distance.IndexedFacetDistance;
+import org.locationtech.jts.operation.union.UnaryUnionOp;
+import org.locationtech.jts.simplify.DouglasPeuckerSimplifier;
+
+/**
+ * A windscreen's geometry in the glass frame: origin at the middle of the lower edge, seen from outside, x to the right,
+ * y up, millimetres along the glass. Immutable and safe to share. Curves are drawn as chains that leave them by at most
+ * {@link #CURVE_ERROR_MM}.
+ */
+public final class GlassPattern {
+    /** How far a drawn curve may lie from the true one, mm: a tenth of what a gauge can tell. */
+    public static final double CURVE_ERROR_MM = 0.03;
+
+    private static final GeometryFactory SHAPES = new GeometryFactory();
+
+    private final GlassMeasurements measurements;
+    private final Polygon outline;
+    private final Geometry sweptArea;
+    private final @Nullable Geometry cameraArea;
+    private final IndexedFacetDistance edge;
+
+    private GlassPattern(GlassMeasurements measurements) {
+        this.measurements = measurements;
+        this.outline = outlineOf(measurements);
+        this.sweptArea = sweptAreaOf(measurements).intersection(outline);
+        this.cameraArea = cameraAreaOf(measurements);
+        this.edge = new IndexedFacetDistance(outline.getExteriorRing());
+    }
+
+    /**
+     * Draws the pattern.
+     *
+     * @throws IllegalArgumentException where {@link GlassMeasurements#problems()} are not empty
+     */
+    public static GlassPattern of(GlassMeasurements measurements) {
+        var problems = measurements.problems();
+        if (!problems.isEmpty()) {
+            throw new IllegalArgumentException("no glass measures " + problems);
+        }
+        return new GlassPattern(measurements);
+    }
+
+    public GlassMeasurements measurements() {
+        return measurements;
+    }
+
+    /** The edge of the glass and what lies within. */
+    public Polygon outline() {
+        return outline;
+    }
+
+    /** What the wipers wipe, within the outline. */
+    public Geometry sweptArea() {
+        return sweptArea;
+    }
+
+    /** What a camera looks through, null where none does. */
+    public @Nullable Geometry cameraArea() {
+        return cameraArea;
+    }
+
+    /** The x of the steering wheel's centre line. */
+    public double wheelCentreMm() {
+        return measurements.steeringSide().sign() * measurements.wheelOffsetMm();
+    }
+
+    /** The y of the steering wheel's top. */
+    public double wheelTopMm() {
+        return measurements.wheelTopMm();
+    }
+
+    /** Where the driver's eye looks straight through the glass. */
+    public Coordinate eyePointMm() {
+        return new Coordinate(
+                measurements.steeringSide().sign() * measurements.eyeOffsetMm(), measurements.eyeHeightMm());
+    }
+
+    public SteeringSide steeringSide() {
+        return measurements.steeringSide();
+    }
+
+    /** The upright band of this width about the steering wheel's centre line, over the whole height of the glass. */
+    public Geometry driversBand(double widthMm) {
+        var box = outline.getEnvelopeInternal();
+        var centre = wheelCentreMm();
+        return rectangle(centre - widthMm / 2, box.getMinY(), centre + widthMm / 2, box.getMaxY())
+                .intersection(outline);
+    }
+
+    /** The driver's band as far as it is wiped. */
+    public Geometry driversZone(double widthMm) {
+        return driversBand(widthMm).intersection(sweptArea);
+    }
+
+    /** What lies nearer to the edge than this. */
+    public Geometry edgeBand(double widthMm) {
+        return outline.difference(outline.buffer(-widthMm, 32));
+    }
+
+    /** From the damage's nearest point to the edge of the glass; negative where it reaches over it. */
+    public double distanceToEdgeMm(DamageShape damage) {
+        var centre = SHAPES.createPoint(new Coordinate(damage.xMm(), damage.yMm()));
+        var lines = damage.lines();
+        if (lines != null && outline.covers(lines)) {
+            return edge.distance(lines);
+        }
+        var distance = edge.distance(centre);
+        return (outline.covers(centre) ? distance : -distance) - damage.diameterMm() / 2;
+    }
+
+    /** Whether this place lies on the glass. */
+    public boolean holds(double xMm, double yMm) {
+        return outline.covers(SHAPES.createPoint(new Coordinate(xMm, yMm)));
+    }
+
+    /** The same glass steered from the other side. */
+    public GlassPattern mirrored() {
+        return new GlassPattern(measurements.mirrored());
+    }
+
+    private static Polygon outlineOf(GlassMeasurements m) {
+        var ring = new ArrayList<Coordinate>();
+        bowed(ring, -m.lowerWidthMm() / 2, m.lowerWidthMm() / 2, 0, m.lowerBowMm());
+        bowed(ring, m.upperWidthMm() / 2, -m.upperWidthMm() / 2, m.heightMm(), -m.upperBowMm());
+        ring.add(ring.getFirst().copy());
+        var sharp = SHAPES.createPolygon(ring.toArray(Coordinate[]::new));
+        if (m.cornerRadiusMm() == 0) {
+            return sharp;
+        }
+        // Rolling a disc of the radius round the inside leaves the sides where they are and rounds the corners.
+        var rounded = sharp.buffer(-m.cornerRadiusMm(), 64).buffer(m.cornerRadiusMm(), 64);
+        return (Polygon) DouglasPeuckerSimplifier.simplify(rounded, CURVE_ERROR_MM / 2);
+    }
+
+    /** An edge that is straight but for its bow, a parabola: {@code middleY} in the middle, {@code bow} more at the corners. */
+    private static void bowed(ArrayList<Coordinate> ring, double fromX, double toX, double middleY, double bow) {
+        var pieces = Math.max(1, (int) Math.ceil(Math.sqrt(Math.abs(bow) / CURVE_ERROR_MM)));
+        for (int i = 0; i <= pieces; i++) {
+            var x = fromX + (toX - fromX) * i / pieces;
+            var share = 2.0 * i / pieces - 1;
+            ring.add(new Coordinate(x, middleY + bow * share * share));
+        }
+    }
+
+    private static Geometry sweptAreaOf(GlassMeasurements m) {
+        return UnaryUnionOp.union(
+                m.wipers().stream().map(GlassPattern::sectorOf).toList(), SHAPES);
+    }
+
+    /** A ring's sector: out along one direction, round, back along the other, round again. */
+    private static Geometry sectorOf(Wiper wiper) {
+        var from = Math.toRadians(wiper.fromDegrees());
+        var to = Math.toRadians(wiper.toDegrees());
+        var ring = new ArrayList<Coordinate>();
+        arc(ring, wiper, wiper.outerRadiusMm(), from, to);
+        arc(ring, wiper, wiper.innerRadiusMm(), to, from);
+        ring.add(ring.getFirst().copy());
+        return SHAPES.createPolygon(ring.toArray(Coordinate[]::new));
+    }
+
+    private static void arc(ArrayList<Coordinate> ring, Wiper wiper, double radius, double from, double to) {
+        var step = radius <= CURVE_ERROR_MM ? Math.PI : 2 * Math.acos(1 - CURVE_ERROR_MM / radius);
+        var pieces = Math.max(1, (int) Math.ceil(Math.abs(to - from) / step));
+        for (int i = 0; i <= pieces; i++) {
+            var angle = from + (to - from) * i / pieces;
+            ring.add(new Coordinate(
+                    wiper.pivotXMm() + radius * Math.cos(angle), wiper.pivotYMm() + radius * Math.sin(angle)));
+        }
+    }
+
+    private @Nullable Geometry cameraAreaOf(GlassMeasurements m) {
+        var camera = m.cameraArea();
+        if (camera == null) {
+            return null;
+        }
+        return rectangle(
+                        camera.centreXMm() - camera.widthMm() / 2,
+                        m.heightMm() - camera.heightMm(),
+                        camera.centreXMm() + camera.widthMm() / 2,
+                        m.heightMm())
+                .intersection(outline);
+    }
+
+    private static Geometry rectangle(double x1, double y1, double x2, double y2) {
+        return SHAPES.toGeometry(new Envelope(x1, x2, y1, y2));
+    }
+}
