@@ -1,0 +1,113 @@
+package org.quarterlight.eligibility;
+
+import java.util.List;
+import org.locationtech.jts.algorithm.Distance;
+import org.locationtech.jts.algorithm.RayCrossingCounter;
+import org.locationtech.jts.geom.Coordinate;
+import org.locationtech.jts.geom.Envelope;
+import org.locationtech.jts.geom.Geometry;
+import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.geom.LineString;
+import org.locationtech.jts.geom.Location;
+import org.locationtech.jts.geom.prep.PreparedGeometry;
+import org.locationtech.jts.geom.prep.PreparedGeometryFactory;
+import org.locationtech.jts.geom.util.LinearComponentExtracter;
+import org.locationtech.jts.operation.distance.IndexedFacetDistance;
+
+/** A zone as it lies on one glass, kept ready so that many damages can be held against it. Safe between threads. */
+final class Area {
+    private static final GeometryFactory GEOMETRY = new GeometryFactory();
+
+    private final int index;
+    private final Geometry geometry;
+    private final Coordinate[][] rings;
+    private final PreparedGeometry prepared;
+    private final IndexedFacetDistance facets;
+
+    /** The index numbers the areas of one glass, so that a damage can remember its distance to each. */
+    Area(int index, Geometry geometry) {
+        this.index = index;
+        this.geometry = geometry;
+        rings = rings(geometry);
+        prepared = PreparedGeometryFactory.prepare(geometry);
+        facets = new IndexedFacetDistance(geometry.getBoundary());
+    }
+
+    @SuppressWarnings("unchecked") // JTS names no type; the extracter collects lines only
+    private static Coordinate[][] rings(Geometry geometry) {
+        return ((List<LineString>) LinearComponentExtracter.getLines(geometry))
+                .stream().map(LineString::getCoordinates).toArray(Coordinate[][]::new);
+    }
+
+    int index() {
+        return index;
+    }
+
+    Geometry geometry() {
+        return geometry;
+    }
+
+    boolean isEmpty() {
+        return geometry.isEmpty();
+    }
+
+    /** From a place to the area, mm; negative inside, by the way to the nearest border. */
+    double signedDistanceMm(Coordinate place) {
+        var nearest = Double.POSITIVE_INFINITY;
+        var crossings = new RayCrossingCounter(place); // holes and parts cross an even number of times outside
+        for (var ring : rings) {
+            for (var i = 1; i < ring.length; i++) {
+                nearest = Math.min(nearest, Distance.pointToSegment(place, ring[i - 1], ring[i]));
+                crossings.countSegment(ring[i - 1], ring[i]);
+            }
+        }
+        return crossings.getLocation() == Location.EXTERIOR ? nearest : -nearest;
+    }
+
+    /** From the nearest point of a damage to the area; negative by how deep its deepest corner reaches in. */
+    double signedDistanceMm(Place damage) {
+        if (damage.isDisc()) {
+            return signedDistanceMm(damage.centre()) - damage.reachMm();
+        }
+        if (prepared.disjoint(damage.lines())) {
+            return facets.distance(damage.lines()) - damage.reachMm();
+        }
+        var deepest = 0.0;
+        for (var corner : damage.lines().getCoordinates()) {
+            deepest = Math.min(deepest, signedDistanceMm(corner));
+        }
+        return deepest - damage.reachMm();
+    }
+
+    /** From the nearest point of a damage inside to the border; negative by how far it reaches out. */
+    double depthMm(Place damage) {
+        if (damage.isDisc()) {
+            return -signedDistanceMm(damage.centre()) - damage.reachMm();
+        }
+        if (prepared.contains(damage.lines())) {
+            return facets.distance(damage.lines()) - damage.reachMm();
+        }
+        var farthest = 0.0;
+        for (var corner : damage.lines().getCoordinates()) {
+            farthest = Math.max(farthest, signedDistanceMm(corner));
+        }
+        return -farthest - damage.reachMm();
+    }
+
+    /** The area's extent along the upright line at this x. */
+    Envelope sectionAtX(double xMm) {
+        var whole = geometry.getEnvelopeInternal();
+        return section(new Coordinate(xMm, whole.getMinY() - 1), new Coordinate(xMm, whole.getMaxY() + 1));
+    }
+
+    /** The area's extent along the level line at this y. */
+    Envelope sectionAtY(double yMm) {
+        var whole = geometry.getEnvelopeInternal();
+        return section(new Coordinate(whole.getMinX() - 1, yMm), new Coordinate(whole.getMaxX() + 1, yMm));
+    }
+
+    private Envelope section(Coordinate from, Coordinate to) {
+        return geometry.intersection(GEOMETRY.createLineString(new Coordinate[] {from, to}))
+                .getEnvelopeInternal();
+    }
+}

@@ -1,0 +1,147 @@
+package org.quarterlight.eligibility;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import org.locationtech.jts.geom.Envelope;
+import org.locationtech.jts.geom.Geometry;
+import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.geom.util.AffineTransformation;
+import org.locationtech.jts.geom.util.PolygonExtracter;
+import org.locationtech.jts.operation.overlayng.OverlayNG;
+import org.locationtech.jts.operation.overlayng.OverlayNGRobust;
+
+/** The zones of some sheets, drawn on one glass. What two sheets draw alike is drawn once. */
+final class Areas {
+    private static final GeometryFactory GEOMETRY = new GeometryFactory();
+
+    private final Glazing glazing;
+    private final Map<String, Area> byConstruction = new HashMap<>();
+    private final List<Area> all = new ArrayList<>();
+
+    Areas(Glazing glazing) {
+        this.glazing = glazing;
+    }
+
+    int count() {
+        return all.size();
+    }
+
+    Area wholeGlass() {
+        return ofEveryGlass(Zone.WHOLE_GLASS);
+    }
+
+    /** The zone of this name on that sheet; empty where the sheet does not draw it for this vehicle. */
+    Area zone(Sheet sheet, String name) {
+        if (Zone.OF_EVERY_GLASS.contains(name)) {
+            return ofEveryGlass(name);
+        }
+        for (var way : sheet.zones().getOrDefault(name, List.of())) {
+            if (VehicleTest.anyHolds(way.vehicles(), glazing.vehicle())) {
+                return drawn(sheet, way.zone());
+            }
+        }
+        return keep("nothing", GEOMETRY.createPolygon());
+    }
+
+    private Area ofEveryGlass(String name) {
+        var pattern = glazing.pattern();
+        return keep(
+                name,
+                switch (name) {
+                    case Zone.SWEPT_AREA -> pattern.sweptArea();
+                    case Zone.CAMERA_AREA ->
+                        Objects.requireNonNullElseGet(pattern.cameraArea(), GEOMETRY::createPolygon);
+                    default -> pattern.outline();
+                });
+    }
+
+    private Area drawn(Sheet sheet, Zone zone) {
+        return switch (zone) {
+            case Zone.Band band -> {
+                var within = zone(sheet, band.within());
+                var half = band.widthMm() / 2;
+                var middle = glazing.pattern().wheelCentreMm();
+                yield keep(
+                        "band %s in %d".formatted(band.widthMm(), within.index()),
+                        both(within.geometry(), column(within.geometry(), middle - half, middle + half)));
+            }
+            case Zone.Square square -> {
+                var within = zone(sheet, square.within());
+                var half = square.sideMm() / 2;
+                var eye = glazing.pattern().eyePointMm();
+                var box = GEOMETRY.toGeometry(new Envelope(eye.x - half, eye.x + half, eye.y - half, eye.y + half));
+                yield keep("square %s in %d".formatted(square.sideMm(), within.index()), both(within.geometry(), box));
+            }
+            case Zone.Without without -> {
+                var left = zone(sheet, without.from());
+                var construction = new StringBuilder("without " + left.index());
+                var geometry = left.geometry();
+                for (var taken : without.without()) {
+                    var area = zone(sheet, taken);
+                    construction.append(' ').append(area.index());
+                    geometry = OverlayNGRobust.overlay(geometry, area.geometry(), OverlayNG.DIFFERENCE);
+                }
+                yield keep(construction.toString(), geometry);
+            }
+            case Zone.Inset inset -> {
+                var within = zone(sheet, inset.within());
+                yield keep(
+                        "inset %s %s %s in %d"
+                                .formatted(inset.topMm(), inset.sidesMm(), inset.fromWheelTop(), within.index()),
+                        inset(within.geometry(), inset));
+            }
+        };
+    }
+
+    /** A place belongs to the inset when the glass still goes on so far above it and to both sides. */
+    private Geometry inset(Geometry glass, Zone.Inset inset) {
+        var left = both(glass, moved(glass, 0, -inset.topMm()));
+        left = both(left, moved(glass, inset.sidesMm(), 0));
+        left = both(left, moved(glass, -inset.sidesMm(), 0));
+        if (!inset.fromWheelTop()) {
+            return left;
+        }
+        var extent = glass.getEnvelopeInternal();
+        var bottom = glazing.pattern().wheelTopMm();
+        if (bottom >= extent.getMaxY()) {
+            return GEOMETRY.createPolygon();
+        }
+        return both(
+                left,
+                GEOMETRY.toGeometry(
+                        new Envelope(extent.getMinX() - 1, extent.getMaxX() + 1, bottom, extent.getMaxY() + 1)));
+    }
+
+    private static Geometry moved(Geometry geometry, double xMm, double yMm) {
+        return AffineTransformation.translationInstance(xMm, yMm).transform(geometry);
+    }
+
+    private static Geometry column(Geometry within, double fromMm, double toMm) {
+        var extent = within.getEnvelopeInternal();
+        if (extent.isNull()) {
+            return GEOMETRY.createPolygon();
+        }
+        return GEOMETRY.toGeometry(new Envelope(fromMm, toMm, extent.getMinY() - 1, extent.getMaxY() + 1));
+    }
+
+    private static Geometry both(Geometry one, Geometry other) {
+        return OverlayNGRobust.overlay(one, other, OverlayNG.INTERSECTION);
+    }
+
+    private Area keep(String construction, Geometry geometry) {
+        return byConstruction.computeIfAbsent(construction, unused -> {
+            var area = new Area(all.size(), surface(geometry));
+            all.add(area);
+            return area;
+        });
+    }
+
+    /** Where zones only touch, an overlay leaves lines and points behind. */
+    @SuppressWarnings("unchecked") // JTS names no type; the extracter collects polygons only
+    private static Geometry surface(Geometry geometry) {
+        return GEOMETRY.buildGeometry((List<Geometry>) PolygonExtracter.getPolygons(geometry));
+    }
+}

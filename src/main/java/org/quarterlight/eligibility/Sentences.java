@@ -1,0 +1,263 @@
+package org.quarterlight.eligibility;
+
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+
+/** Says a verdict in one or two plain sentences: the fact, then what follows. Lengths are rounded here and nowhere else. */
+final class Sentences {
+    private static final Map<String, String> PLACES = Map.of(
+            Zone.WHOLE_GLASS,
+            "the glass",
+            Zone.SWEPT_AREA,
+            "the swept area",
+            Zone.CAMERA_AREA,
+            "the camera area",
+            "drivers-zone",
+            "the driver's zone",
+            "rest-of-swept-area",
+            "the rest of the swept area",
+            "zone-b",
+            "zone B",
+            "sound-area",
+            "the area that must be sound");
+
+    private Sentences() {}
+
+    /** The findings that decided: on the road, for the repair, and for what would remain after one. */
+    record Reasons(
+            @Nullable Finding road,
+            @Nullable Finding repair,
+            @Nullable Finding repaired) {}
+
+    static String of(Outcome outcome, Answers answers, Reasons why, List<Finding> findings, boolean standsDown) {
+        var sentence = switch (outcome) {
+            case STAND_DOWN -> "It must not be driven: " + because(why.road()) + ".";
+            case REPLACE -> replace(answers, why);
+            case MEASURE_AGAIN -> measureAgain(answers, why);
+            case REPAIR -> repair(answers, why);
+            case WATCH -> watch(answers, why);
+        };
+        if (standsDown && outcome != Outcome.STAND_DOWN) {
+            return sentence + " The vehicle stands down until then.";
+        }
+        return outcome == Outcome.REPAIR ? sentence + near(findings) : sentence;
+    }
+
+    static String forDriver(Verdict verdict, boolean standsDown) {
+        var road = verdict.answers().roadworthy();
+        if (standsDown) {
+            return "Do not drive on. The damage takes this vehicle off the road until somebody clears it.";
+        }
+        if (road.worstPossible() == Grade.DANGEROUS) {
+            return "Do not drive on until somebody has measured it. It may be dangerous.";
+        }
+        if (road.result() == Result.UNCLEAR) {
+            return "You may drive on to have it measured. It may be too large for the road.";
+        }
+        if (road.grade() == Grade.MAJOR) {
+            return "Drive only to have it put right, as local law allows.";
+        }
+        return verdict.outcome() == Outcome.REPAIR
+                ? "You may drive on. Keep it dry and covered until it is repaired."
+                : "You may drive on.";
+    }
+
+    private static String replace(Answers answers, Reasons why) {
+        if (answers.repairable().result() == Result.NO) {
+            return "It cannot be repaired: " + because(why.repair()) + ".";
+        }
+        return "A repair would not help: " + because(why.repaired()) + ", and a repair counts too.";
+    }
+
+    private static String measureAgain(Answers answers, Reasons why) {
+        if (answers.roadworthy().result() == Result.UNCLEAR) {
+            return "Not sure enough for the road: " + doubt(why.road()) + ".";
+        }
+        if (answers.repairable().result() == Result.UNCLEAR) {
+            return "Not sure enough for a repair: " + doubt(why.repair()) + ".";
+        }
+        return "Not sure enough that a repair would help: " + doubt(why.repaired()) + ".";
+    }
+
+    private static String repair(Answers answers, Reasons why) {
+        return answers.roadworthy().grade() == Grade.MAJOR
+                ? "As it is, it fails on the road: " + because(why.road()) + ". It may be repaired, first in line."
+                : "All rules allow it.";
+    }
+
+    private static String watch(Answers answers, Reasons why) {
+        return answers.repairable().result() == Result.YES
+                ? "It is small enough to leave alone."
+                : "It may be driven, and cannot be repaired: " + because(why.repair()) + ".";
+    }
+
+    /** What lies close to a limit that is kept, as a sentence of its own. */
+    private static String near(List<Finding> findings) {
+        return findings.stream()
+                .filter(Finding::nearLimit)
+                .min(Comparator.comparingDouble(finding -> number(finding.marginMm())))
+                .map(finding -> " " + near(finding))
+                .orElse("");
+    }
+
+    private static String near(Finding finding) {
+        var marginMm = number(finding.marginMm());
+        var measuredMm = number(finding.measuredMm());
+        var limitMm = number(finding.limitMm());
+        var about = marginMm >= 1 ? plain(Math.floor(marginMm), 0) + " mm" : "less than 1 mm";
+        if (finding.quantity() == Quantity.DISTANCE_TO_ZONE && limitMm == 0) {
+            return "It lies " + about + " from " + place(finding) + ".";
+        }
+        if (finding.quantity().isDistance()) {
+            return "It lies " + apart(measuredMm, limitMm) + " mm from " + target(finding) + ", close to the limit of "
+                    + plain(limitMm, 2) + " mm.";
+        }
+        return "It is " + about + " under the limit of " + plain(limitMm, 2) + " mm.";
+    }
+
+    private static String because(@Nullable Finding finding) {
+        if (finding == null) {
+            return "no sheet speaks of such a vehicle";
+        }
+        if (finding.measuredMm() != null && finding.limitMm() != null) {
+            return becauseOfLength(finding, finding.measuredMm(), finding.limitMm());
+        }
+        return switch (finding.quantity()) {
+            case LAYERS -> "the interlayer or the inner glass is broken";
+            case CONDITION -> "it is " + Objects.requireNonNullElse(finding.seen(), "not clean and dry");
+            case CROSSES_ZONE -> "the crack crosses " + place(finding);
+            case COUNT -> "there are " + finding.seen() + " damages, more than the sheet allows";
+            case VIEW -> "an inspector finds the view " + graded(finding.seen());
+            case OVERALL_DIAMETER,
+                    PIT_DIAMETER,
+                    LONGEST_LEG,
+                    CRACK_LENGTH,
+                    DISTANCE_TO_EDGE,
+                    DISTANCE_TO_ZONE,
+                    DISTANCE_TO_OTHER_DAMAGE,
+                    DISTANCE_TO_FINISHED_REPAIR -> doubt(finding);
+        };
+    }
+
+    private static String graded(@Nullable String grade) {
+        return "dangerous".equals(grade) ? "dangerously hampered" : "hampered, grade " + grade;
+    }
+
+    private static String becauseOfLength(Finding finding, double measuredMm, double limitMm) {
+        if (finding.quantity() == Quantity.DISTANCE_TO_ZONE && measuredMm <= 0) {
+            return "it reaches into " + place(finding);
+        }
+        if (finding.quantity().isDistance()) {
+            return "it lies " + apart(measuredMm, limitMm) + " mm from " + target(finding) + ", "
+                    + bound(finding.bound()) + " " + plain(limitMm, 2) + " mm is allowed";
+        }
+        var where = finding.where() == null ? "" : " in " + place(finding);
+        return "it is " + apart(measuredMm, limitMm) + " mm " + extent(finding.quantity()) + ", "
+                + bound(finding.bound()) + " " + plain(limitMm, 2) + " mm is allowed" + where;
+    }
+
+    private static String doubt(@Nullable Finding finding) {
+        if (finding == null) {
+            return "no sheet speaks of such a vehicle";
+        }
+        if (finding.measuredMm() != null && finding.limitMm() != null) {
+            var measured = apart(finding.measuredMm(), finding.limitMm()) + " ± "
+                    + plain(number(finding.standardUncertaintyMm()), 1) + " mm";
+            var against = " against " + bound(finding.bound()) + " " + plain(finding.limitMm(), 2) + " mm";
+            return finding.quantity().isDistance()
+                    ? "the distance to " + target(finding) + " is " + measured + against
+                    : "it is " + measured + " " + extent(finding.quantity()) + against;
+        }
+        return switch (finding.quantity()) {
+            case LAYERS ->
+                finding.seen() == null
+                        ? "nobody has said whether the inner layers are whole"
+                        : "the inner layers are broken, and it may reach into " + place(finding);
+            case CONDITION -> "nobody has said whether it is clean and dry";
+            case CROSSES_ZONE -> "the crack may cross " + place(finding);
+            case COUNT -> "there are " + finding.seen() + " damages";
+            case PIT_DIAMETER -> "the pit was not measured";
+            case LONGEST_LEG -> "the longest leg was not measured";
+            case CRACK_LENGTH -> "the crack was not measured";
+            case VIEW -> "the view was not examined";
+            case OVERALL_DIAMETER,
+                    DISTANCE_TO_EDGE,
+                    DISTANCE_TO_ZONE,
+                    DISTANCE_TO_OTHER_DAMAGE,
+                    DISTANCE_TO_FINISHED_REPAIR -> "it was not measured";
+        };
+    }
+
+    private static String extent(Quantity quantity) {
+        return switch (quantity) {
+            case PIT_DIAMETER -> "across the pit";
+            case LONGEST_LEG -> "along its longest leg";
+            case CRACK_LENGTH -> "long";
+            case OVERALL_DIAMETER,
+                    DISTANCE_TO_EDGE,
+                    DISTANCE_TO_ZONE,
+                    DISTANCE_TO_OTHER_DAMAGE,
+                    DISTANCE_TO_FINISHED_REPAIR,
+                    COUNT,
+                    LAYERS,
+                    CONDITION,
+                    CROSSES_ZONE,
+                    VIEW -> "across";
+        };
+    }
+
+    private static String target(Finding finding) {
+        return switch (finding.quantity()) {
+            case DISTANCE_TO_EDGE -> "the edge of the glass";
+            case DISTANCE_TO_OTHER_DAMAGE -> "the next damage";
+            case DISTANCE_TO_FINISHED_REPAIR -> "an earlier repair";
+            case OVERALL_DIAMETER,
+                    PIT_DIAMETER,
+                    LONGEST_LEG,
+                    CRACK_LENGTH,
+                    DISTANCE_TO_ZONE,
+                    COUNT,
+                    LAYERS,
+                    CONDITION,
+                    CROSSES_ZONE,
+                    VIEW -> place(finding);
+        };
+    }
+
+    private static String place(Finding finding) {
+        var where = Objects.requireNonNullElse(finding.where(), Zone.WHOLE_GLASS);
+        return PLACES.getOrDefault(where, "the " + where.replace('-', ' '));
+    }
+
+    private static String bound(Bound bound) {
+        return bound.word().replace('-', ' ');
+    }
+
+    /** One decimal, or as many as it takes to tell it from the limit. */
+    private static String apart(double mm, double limitMm) {
+        for (var decimals = 1; decimals < 6; decimals++) {
+            var shown = plain(mm, decimals);
+            if (mm == limitMm || !shown.equals(plain(limitMm, decimals))) {
+                return shown;
+            }
+        }
+        return plain(mm, 6);
+    }
+
+    private static String plain(double mm, int decimals) {
+        var rounded =
+                BigDecimal.valueOf(mm).setScale(decimals, RoundingMode.HALF_UP).stripTrailingZeros();
+        return (rounded.scale() < 0 ? rounded.setScale(0, RoundingMode.UNNECESSARY) : rounded)
+                .toPlainString()
+                .replace('-', '−');
+    }
+
+    private static double number(@Nullable Double mm) {
+        return mm == null ? 0 : mm;
+    }
+}

@@ -1,0 +1,244 @@
+package org.quarterlight.eligibility;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Objects;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.BrokenSheet.Problem;
+
+/** What the schema cannot say: names that lead nowhere or in a circle, limits without meaning, limits that fight. */
+final class SheetCheck {
+    private final Sheet sheet;
+    private final LocatedJson located;
+    private final List<Problem> problems = new ArrayList<>();
+
+    SheetCheck(Sheet sheet, LocatedJson located) {
+        this.sheet = sheet;
+        this.located = located;
+    }
+
+    List<Problem> problems() {
+        vehicles();
+        zones();
+        if (problems.isEmpty()) {
+            circles();
+        }
+        var names = new HashMap<String, Integer>();
+        for (var i = 0; i < sheet.rules().size(); i++) {
+            var rule = sheet.rules().get(i);
+            var earlier = names.putIfAbsent(rule.name(), i);
+            if (earlier != null) {
+                say("/rules/" + i + "/rule", "\"" + rule.name() + "\" is the name of rules[" + earlier + "] too");
+            }
+            rule(rule, "/rules/" + i);
+        }
+        contradictions();
+        return problems;
+    }
+
+    private void vehicles() {
+        for (var pointer : located.pointers()) {
+            if (pointer.endsWith("/massOverKg")) {
+                var test = located.root().at(pointer.substring(0, pointer.lastIndexOf('/')));
+                if (test.has("massUpToKg")
+                        && test.path("massOverKg").asDouble()
+                                >= test.path("massUpToKg").asDouble()) {
+                    say(pointer, "leaves no mass below massUpToKg");
+                }
+            }
+        }
+    }
+
+    private void zones() {
+        sheet.zones().forEach((name, ways) -> {
+            var pointer = "/zones/" + name;
+            if (Zone.OF_EVERY_GLASS.contains(name)) {
+                say(pointer, "\"" + name + "\" is a zone of every glass and cannot be drawn anew");
+            }
+            var written = located.root().at(pointer);
+            for (var i = 0; i < written.size(); i++) {
+                var constructions = written.get(i).size() - (written.get(i).has("vehicles") ? 1 : 0);
+                if (constructions != 1) {
+                    say(pointer + "/" + i, "needs exactly one of band, without, square, inset");
+                }
+            }
+            for (var i = 0; i < ways.size(); i++) {
+                for (var used : ways.get(i).zone().builtFrom()) {
+                    if (!isKnown(used)) {
+                        say(
+                                pointer + "/" + Math.min(i, written.size() - 1),
+                                "is drawn from an unknown zone \"" + used + "\"");
+                    }
+                }
+            }
+        });
+    }
+
+    private boolean isKnown(String zone) {
+        return Zone.OF_EVERY_GLASS.contains(zone) || sheet.zones().containsKey(zone);
+    }
+
+    private void circles() {
+        var clear = new HashSet<String>();
+        for (var zone : sheet.zones().keySet()) {
+            circle(zone, new ArrayList<>(), clear);
+        }
+    }
+
+    private void circle(String zone, List<String> path, Set<String> clear) {
+        if (clear.contains(zone) || Zone.OF_EVERY_GLASS.contains(zone)) {
+            return;
+        }
+        if (path.contains(zone)) {
+            var round = new ArrayList<>(path.subList(path.indexOf(zone), path.size()));
+            round.add(zone);
+            say("/zones/" + zone, "is drawn from itself: " + String.join(" → ", round));
+            clear.addAll(round);
+            return;
+        }
+        path.add(zone);
+        for (var way : sheet.zones().getOrDefault(zone, List.of())) {
+            for (var used : way.zone().builtFrom()) {
+                circle(used, path, clear);
+            }
+        }
+        path.removeLast();
+        clear.add(zone);
+    }
+
+    private void rule(Rule rule, String pointer) {
+        var quantity = rule.quantity();
+        if (rule.where() != null && !isKnown(rule.where())) {
+            say(pointer + "/where", "names an unknown zone \"" + rule.where() + "\"");
+        }
+        if (rule.where() == null && (quantity == Quantity.DISTANCE_TO_ZONE || quantity == Quantity.CROSSES_ZONE)) {
+            say(pointer + "/where", "is missing: a rule about " + quantity.word() + " needs a zone");
+        }
+        bound(rule, pointer);
+        if (sheet.question() == Question.ROADWORTHY && rule.ifBroken() == null) {
+            say(pointer + "/ifBroken", "must be a grade (minor, major, dangerous) on a roadworthiness sheet");
+        }
+        if (sheet.question() != Question.ROADWORTHY && rule.ifBroken() != null) {
+            say(pointer + "/ifBroken", "must be \"no\" on a sheet that does not ask about roadworthiness");
+        }
+        if (rule.onlyFinishedRepairs() && !rule.countsFinishedRepairs()) {
+            say(pointer + "/onlyFinishedRepairs", "needs countsFinishedRepairs to be true");
+        }
+        if (rule.onlyFinishedRepairs() && sheet.question() == Question.REPAIRABLE) {
+            say(pointer + "/onlyFinishedRepairs", "makes no sense on a repair sheet");
+        }
+        if (rule.togetherWithinMm() != null && quantity != Quantity.OVERALL_DIAMETER) {
+            say(pointer + "/togetherWithinMm", "goes with overall-diameter only");
+        }
+        if (!rule.otherKinds().isEmpty() && quantity != Quantity.DISTANCE_TO_OTHER_DAMAGE) {
+            say(pointer + "/otherKinds", "goes with distance-to-other-damage only");
+        }
+    }
+
+    private void bound(Rule rule, String pointer) {
+        var quantity = rule.quantity();
+        if (quantity.isLength()) {
+            needs(rule.limitMm() != null, pointer + "/limitMm", quantity);
+            forbids(rule.limitCount() != null, pointer + "/limitCount", quantity);
+            forbids(!rule.allowed().isEmpty(), pointer + "/allowed", quantity);
+            if (rule.bound() == Bound.ONE_OF) {
+                say(pointer + "/bound", "one-of does not go with " + quantity.word());
+            }
+        } else if (quantity == Quantity.COUNT) {
+            needs(rule.limitCount() != null, pointer + "/limitCount", quantity);
+            forbids(rule.limitMm() != null, pointer + "/limitMm", quantity);
+            forbids(!rule.allowed().isEmpty(), pointer + "/allowed", quantity);
+            if (rule.bound() != Bound.AT_MOST && rule.bound() != Bound.LESS_THAN) {
+                say(pointer + "/bound", rule.bound().word() + " does not go with count");
+            }
+        } else {
+            needs(!rule.allowed().isEmpty(), pointer + "/allowed", quantity);
+            forbids(rule.limitMm() != null, pointer + "/limitMm", quantity);
+            forbids(rule.limitCount() != null, pointer + "/limitCount", quantity);
+            if (rule.bound() != Bound.ONE_OF) {
+                say(pointer + "/bound", rule.bound().word() + " does not go with " + quantity.word());
+            }
+            for (var allowed : rule.allowed()) {
+                if (!wordsOf(quantity).contains(allowed)) {
+                    say(pointer + "/allowed", "\"" + allowed + "\" does not go with " + quantity.word());
+                }
+            }
+        }
+    }
+
+    private static List<String> wordsOf(Quantity quantity) {
+        return switch (quantity) {
+            case LAYERS -> List.of("outer", "through");
+            case CONDITION -> List.of("clean-dry", "wet", "dirty");
+            case CROSSES_ZONE -> List.of("yes", "no");
+            case OVERALL_DIAMETER,
+                    PIT_DIAMETER,
+                    LONGEST_LEG,
+                    CRACK_LENGTH,
+                    DISTANCE_TO_EDGE,
+                    DISTANCE_TO_ZONE,
+                    DISTANCE_TO_OTHER_DAMAGE,
+                    DISTANCE_TO_FINISHED_REPAIR,
+                    COUNT,
+                    VIEW -> List.of();
+        };
+    }
+
+    private void needs(boolean there, String pointer, Quantity quantity) {
+        if (!there) {
+            say(pointer, "is missing: a rule about " + quantity.word() + " needs it");
+        }
+    }
+
+    private void forbids(boolean there, String pointer, Quantity quantity) {
+        if (there) {
+            say(pointer, "does not go with " + quantity.word());
+        }
+    }
+
+    /** Two rules for the same thing that no damage can keep both. */
+    private void contradictions() {
+        for (var i = 0; i < sheet.rules().size(); i++) {
+            for (var j = 0; j < i; j++) {
+                if (fight(sheet.rules().get(i), sheet.rules().get(j))) {
+                    say("/rules/" + i + "/limitMm", "cannot be kept together with rules[" + j + "]");
+                }
+            }
+        }
+    }
+
+    private static boolean fight(Rule one, Rule other) {
+        if (one.quantity() != other.quantity()
+                || one.onlyFinishedRepairs() != other.onlyFinishedRepairs()
+                || !Objects.equals(one.where(), other.where())
+                || !one.vehicles().equals(other.vehicles())
+                || !(one.kinds().isEmpty()
+                        || other.kinds().isEmpty()
+                        || !Collections.disjoint(one.kinds(), other.kinds()))) {
+            return false;
+        }
+        return leavesNothing(one, other) || leavesNothing(other, one);
+    }
+
+    private static boolean leavesNothing(Rule upper, Rule lower) {
+        var most = limit(upper, Bound.AT_MOST, Bound.LESS_THAN);
+        var least = limit(lower, Bound.AT_LEAST, Bound.MORE_THAN);
+        if (most == null || least == null) {
+            return false;
+        }
+        var bothTouch = upper.bound() == Bound.AT_MOST && lower.bound() == Bound.AT_LEAST;
+        return most < least || (most.equals(least) && !bothTouch);
+    }
+
+    private static @Nullable Double limit(Rule rule, Bound closed, Bound open) {
+        return rule.bound() == closed || rule.bound() == open ? rule.limitMm() : null;
+    }
+
+    private void say(String pointer, String message) {
+        problems.add(located.problem(pointer, message));
+    }
+}

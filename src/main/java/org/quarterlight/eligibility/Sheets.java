@@ -1,0 +1,281 @@
+package org.quarterlight.eligibility;
+
+import com.networknt.schema.Error;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SpecificationVersion;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import java.util.stream.StreamSupport;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.BrokenSheet.Problem;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.VehicleCategory;
+import tools.jackson.databind.JsonNode;
+
+/** Reads rule sheets from JSON: the shipped ones, and what an organisation writes itself. */
+public final class Sheets {
+    /** The shipped sheets, in the order in which they are offered. */
+    private static final List<String> SHIPPED = List.of(
+            "common-practice-roadworthiness",
+            "common-practice-repair",
+            "uk-cars-roadworthiness",
+            "uk-goods-and-passenger-roadworthiness",
+            "bs-au-242b-2022",
+            "de-repair-1986",
+            "us-49-cfr-393-60");
+
+    private static final int MOST_CHARACTERS = 512 * 1024;
+    private static final int MOST_PROBLEMS = 50;
+
+    private Sheets() {}
+
+    private static final class Read {
+        private static final Schema SCHEMA = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
+                .getSchema(resource("sheet.schema.json"));
+        private static final List<Sheet> SHIPPED_SHEETS = SHIPPED.stream()
+                .map(slug -> read(slug, resource(slug + ".json")))
+                .toList();
+    }
+
+    /** Every sheet that comes with the service. */
+    public static List<Sheet> shipped() {
+        return Read.SHIPPED_SHEETS;
+    }
+
+    /**
+     * The sheets with which an organisation of this place starts: for each question those of its country and
+     * subdivision, and common practice where those leave a vehicle category without an answer.
+     */
+    public static List<Sheet> startingFor(String country, @Nullable String subdivision) {
+        var starting = new ArrayList<Sheet>();
+        for (var question : List.of(Question.ROADWORTHY, Question.REPAIRABLE)) {
+            var asked = shipped().stream()
+                    .filter(sheet -> sheet.question() == question)
+                    .toList();
+            var local = asked.stream()
+                    .filter(sheet -> country.equals(sheet.country()))
+                    .filter(sheet ->
+                            sheet.subdivision() == null || sheet.subdivision().equals(subdivision))
+                    .toList();
+            starting.addAll(local);
+            if (!coverEveryCategory(local)) {
+                asked.stream().filter(sheet -> sheet.country() == null).forEach(starting::add);
+            }
+        }
+        return List.copyOf(starting);
+    }
+
+    private static boolean coverEveryCategory(List<Sheet> sheets) {
+        return Stream.of(VehicleCategory.values())
+                .map(category -> new VehicleFacts(category, null))
+                .allMatch(vehicle -> sheets.stream().anyMatch(sheet -> sheet.appliesTo(vehicle)));
+    }
+
+    /** The text of a shipped sheet, as a start for an organisation's own. */
+    public static String textOf(String slug) {
+        if (!SHIPPED.contains(slug)) {
+            throw new IllegalArgumentException("no shipped sheet " + slug);
+        }
+        return resource(slug + ".json");
+    }
+
+    /**
+     * One sheet from its text. The name stands before the problems.
+     *
+     * @throws BrokenSheet with every problem, its line and its field
+     */
+    public static Sheet read(String name, String text) {
+        if (text.length() > MOST_CHARACTERS) {
+            var message = "has %d characters, %d are the most".formatted(text.length(), MOST_CHARACTERS);
+            throw new BrokenSheet(name, List.of(new Problem(1, "sheet", message)));
+        }
+        var located = LocatedJson.read(name, text);
+        var problems = Read.SCHEMA.validate(located.root()).stream()
+                .limit(MOST_PROBLEMS)
+                .map(error -> problem(located, error))
+                .sorted(Comparator.comparingInt(Problem::line).thenComparing(Problem::field))
+                .distinct()
+                .toList();
+        if (!problems.isEmpty()) {
+            throw new BrokenSheet(name, problems);
+        }
+        var dates = unreadableDates(located);
+        if (!dates.isEmpty()) {
+            throw new BrokenSheet(name, dates);
+        }
+        var sheet = sheet(located.root());
+        var contradictions = new SheetCheck(sheet, located).problems();
+        if (!contradictions.isEmpty()) {
+            throw new BrokenSheet(name, contradictions);
+        }
+        return sheet;
+    }
+
+    private static Problem problem(LocatedJson located, Error error) {
+        var pointer = error.getInstanceLocation().toString();
+        var property = error.getProperty();
+        var message = error.getMessage();
+        var field = LocatedJson.field(pointer);
+        if (property != null && located.has(pointer + "/" + property)) { // a field that is one too many
+            return located.problem(pointer + "/" + property, message);
+        }
+        return new Problem(
+                located.line(pointer), property == null ? field : LocatedJson.field(pointer + "/" + property), message);
+    }
+
+    private static List<Problem> unreadableDates(LocatedJson located) {
+        return located.pointers().stream()
+                .filter(pointer -> pointer.endsWith("/validFrom") || pointer.endsWith("/checkedOn"))
+                .filter(pointer -> !isDate(located.root().at(pointer).asString()))
+                .map(pointer -> located.problem(pointer, "is no day of the calendar"))
+                .toList();
+    }
+
+    private static boolean isDate(String text) {
+        try {
+            LocalDate.parse(text);
+            return true;
+        } catch (DateTimeParseException e) {
+            return false;
+        }
+    }
+
+    private static Sheet sheet(JsonNode node) {
+        var region = node.path("region");
+        var zones = new LinkedHashMap<String, List<Zone.Drawn>>();
+        node.path("zones").properties().forEach(entry -> zones.put(entry.getKey(), drawn(entry.getValue())));
+        return new Sheet(
+                node.path("id").asString(),
+                node.path("name").asString(),
+                node.path("version").asInt(),
+                word(Question.class, node.path("question")),
+                text(region, "country"),
+                text(region, "subdivision"),
+                vehicles(node),
+                LocalDate.parse(node.path("validFrom").asString()),
+                text(node, "note"),
+                zones,
+                items(node, "rules").map(Sheets::rule).toList());
+    }
+
+    private static List<Zone.Drawn> drawn(JsonNode ways) {
+        return StreamSupport.stream(ways.spliterator(), false)
+                .flatMap(way -> zones(way).map(zone -> new Zone.Drawn(vehicles(way), zone)))
+                .toList();
+    }
+
+    /** One zone, or several where somebody wrote two constructions into one; {@link SheetCheck} refuses those. */
+    private static Stream<Zone> zones(JsonNode way) {
+        var zones = new ArrayList<Zone>();
+        var band = way.path("band");
+        if (band.isObject()) {
+            zones.add(new Zone.Band(
+                    band.path("widthMm").asDouble(), band.path("within").asString()));
+        }
+        var without = way.path("without");
+        if (without.isObject()) {
+            zones.add(new Zone.Without(
+                    without.path("from").asString(),
+                    items(without, "zones").map(JsonNode::asString).toList()));
+        }
+        var square = way.path("square");
+        if (square.isObject()) {
+            zones.add(new Zone.Square(
+                    square.path("sideMm").asDouble(), square.path("within").asString()));
+        }
+        var inset = way.path("inset");
+        if (inset.isObject()) {
+            zones.add(new Zone.Inset(
+                    inset.path("topMm").asDouble(),
+                    inset.path("sidesMm").asDouble(),
+                    inset.path("fromWheelTop").asBoolean(),
+                    inset.path("within").asString()));
+        }
+        return zones.stream();
+    }
+
+    private static Rule rule(JsonNode node) {
+        var ifBroken = node.path("ifBroken").asString();
+        return new Rule(
+                node.path("rule").asString(),
+                kinds(node, "kinds"),
+                vehicles(node),
+                text(node, "where"),
+                word(Quantity.class, node.path("quantity")),
+                word(Bound.class, node.path("bound")),
+                number(node, "limitMm"),
+                node.has("limitCount") ? node.path("limitCount").asInt() : null,
+                items(node, "allowed").map(JsonNode::asString).toList(),
+                ifBroken.equals("no") ? null : word(Grade.class, node.path("ifBroken")),
+                node.path("countsFinishedRepairs").asBoolean(),
+                node.path("onlyFinishedRepairs").asBoolean(false),
+                number(node, "togetherWithinMm"),
+                kinds(node, "otherKinds"),
+                text(node, "note"),
+                source(node.path("source")));
+    }
+
+    private static Source source(JsonNode node) {
+        var checkedOn = text(node, "checkedOn");
+        return new Source(
+                node.path("document").asString(),
+                text(node, "edition"),
+                text(node, "section"),
+                word(Status.class, node.path("status")),
+                checkedOn == null ? null : LocalDate.parse(checkedOn));
+    }
+
+    private static List<VehicleTest> vehicles(JsonNode node) {
+        return items(node, "vehicles")
+                .map(test -> new VehicleTest(
+                        items(test, "categories")
+                                .map(category -> VehicleCategory.valueOf(category.asString()))
+                                .collect(Collectors.toSet()),
+                        number(test, "massOverKg"),
+                        number(test, "massUpToKg")))
+                .toList();
+    }
+
+    private static Set<DamageKind> kinds(JsonNode node, String field) {
+        return items(node, field).map(kind -> word(DamageKind.class, kind)).collect(Collectors.toSet());
+    }
+
+    private static Stream<JsonNode> items(JsonNode node, String field) {
+        return StreamSupport.stream(node.path(field).spliterator(), false);
+    }
+
+    private static @Nullable String text(JsonNode node, String field) {
+        return node.has(field) ? node.path(field).asString() : null;
+    }
+
+    private static @Nullable Double number(JsonNode node, String field) {
+        return node.has(field) ? node.path(field).asDouble() : null;
+    }
+
+    private static <E extends Enum<E>> E word(Class<E> type, JsonNode node) {
+        return Enum.valueOf(type, node.asString().toUpperCase(Locale.ROOT).replace('-', '_'));
+    }
+
+    private static String resource(String name) {
+        try (var stream = Sheets.class.getResourceAsStream("/sheets/" + name)) {
+            if (stream == null) {
+                throw new IllegalStateException("no /sheets/" + name + " on the class path");
+            }
+            return new String(stream.readAllBytes(), StandardCharsets.UTF_8);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+}

@@ -1,0 +1,38 @@
+package org.quarterlight.eligibility;
+
+import java.util.Arrays;
+
+/** A damage on its glass while it is judged; remembers its distances, for several rules ask for the same. */
+final class Spot {
+    final DamageFacts facts;
+    final Place place;
+    private final double[] distancesMm;
+
+    Spot(DamageFacts facts, int areas) {
+        this.facts = facts;
+        place = Place.of(facts.shape());
+        distancesMm = new double[areas];
+        Arrays.fill(distancesMm, Double.NaN);
+    }
+
+    double distanceMm(Area area) {
+        var known = distancesMm[area.index()];
+        if (Double.isNaN(known)) {
+            known = area.signedDistanceMm(place);
+            distancesMm[area.index()] = known;
+        }
+        return known;
+    }
+
+    double gapMm(Spot other) {
+        return place.gapMm(other.place);
+    }
+
+    double gapStandardUncertaintyMm(Spot other) {
+        return Math.hypot(facts.distanceStandardUncertaintyMm(), other.facts.distanceStandardUncertaintyMm());
+    }
+
+    boolean isUnder(Rule rule) {
+        return rule.speaksOf(facts.kind());
+    }
+}
