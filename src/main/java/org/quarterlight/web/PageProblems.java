@@ -101,13 +101,13 @@ class PageProblems {
         }
         var id = UUID.randomUUID();
         LOG.error("Unexpected failure {}", id, e);
-        return page(HttpStatus.INTERNAL_SERVER_ERROR, "Something failed on our side. Quote " + id + ".");
+        return page(HttpStatus.INTERNAL_SERVER_ERROR, "").addObject("requestId", id);
     }
 
     private static ModelAndView page(HttpStatus status, String sentence) {
         var page = new ModelAndView("error", status);
         page.addObject("status", status.value());
-        page.addObject("sentence", sentence);
+        page.addObject("message", sentence);
         return page;
     }
 

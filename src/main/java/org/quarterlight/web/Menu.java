@@ -1,0 +1,98 @@
+package org.quarterlight.web;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Role;
+
+/** What each role comes here to do, in the words of its work. Somebody with several roles sees all of it, each once. */
+final class Menu {
+    private record Entry(String label, String href) {}
+
+    private static final Map<Role, List<Entry>> BY_ROLE = Map.of(
+            Role.MANAGER,
+            List.of(
+                    new Entry("Now", "/"),
+                    new Entry("Decide", "/damages?needs=decision"),
+                    new Entry("Repairs in hand", "/jobs?state=open"),
+                    new Entry("Vehicles", "/vehicles"),
+                    new Entry("Rules", "/rule-sheets")),
+            Role.DRIVER,
+            List.of(new Entry("Report damage", "/report"), new Entry("My reports", "/damages?mine=true")),
+            Role.TECHNICIAN,
+            List.of(
+                    new Entry("Today", "/"),
+                    new Entry("Stock", "/stock"),
+                    new Entry("Done", "/jobs?mine=true&state=closed")),
+            Role.DISPATCHER,
+            List.of(
+                    new Entry("Day board", "/days/today"),
+                    new Entry("Not placed", "/jobs?state=approved"),
+                    new Entry("Vans and shifts", "/vans"),
+                    new Entry("Stock", "/stock"),
+                    new Entry("Fleets", "/partners")),
+            Role.ADMINISTRATOR,
+            List.of(
+                    new Entry("People", "/settings/people"),
+                    new Entry("Keys", "/settings/keys"),
+                    new Entry("Partners", "/partners"),
+                    new Entry("Settings", "/settings"),
+                    new Entry("History", "/history")),
+            Role.OPERATOR,
+            List.of(new Entry("Organisations", "/operator/organisations"), new Entry("Health", "/operator/health")));
+
+    /** The order in which the roles' jobs stand. */
+    private static final List<Role> ORDER =
+            List.of(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN, Role.DRIVER, Role.ADMINISTRATOR, Role.OPERATOR);
+
+    private Menu() {}
+
+    static List<MenuItem> of(Acting acting, Map<String, Integer> counts, String path, String query) {
+        var entries = new LinkedHashMap<String, Entry>();
+        for (var role : ORDER) {
+            if (acting.is(role)) {
+                BY_ROLE.getOrDefault(role, List.of()).forEach(entry -> entries.putIfAbsent(entry.href(), entry));
+            }
+        }
+        var here = query.isEmpty() ? path : path + "?" + query;
+        var exact = entries.containsKey(here)
+                ? here
+                : best(entries.keySet().stream().toList(), path, here);
+        var items = new ArrayList<MenuItem>();
+        entries.values()
+                .forEach(entry -> items.add(new MenuItem(
+                        entry.label(),
+                        entry.href(),
+                        counts.get(entry.href()),
+                        entry.href().equals(exact))));
+        return items;
+    }
+
+    static String words(Acting acting) {
+        return ORDER.stream()
+                .filter(acting::is)
+                .map(role -> switch (role) {
+                    case MANAGER -> "fleet manager";
+                    case DISPATCHER -> "dispatcher";
+                    case TECHNICIAN -> "technician";
+                    case DRIVER -> "driver";
+                    case ADMINISTRATOR -> "administrator";
+                    case OPERATOR -> "operator";
+                    case CAB_CODE -> "cab code";
+                })
+                .reduce((one, other) -> one + ", " + other)
+                .orElse("");
+    }
+
+    /** The entry whose address is the longest beginning of the present one, by whole steps of the path. */
+    private static String best(List<String> hrefs, String path, String here) {
+        return hrefs.stream()
+                .filter(href -> !href.equals("/"))
+                .filter(href ->
+                        href.contains("?") ? here.startsWith(href) : path.equals(href) || path.startsWith(href + "/"))
+                .max(java.util.Comparator.comparingInt(String::length))
+                .orElse("");
+    }
+}
