@@ -8,11 +8,9 @@ import java.util.Random;
 import java.util.UUID;
 import java.util.concurrent.TimeUnit;
 import org.locationtech.jts.geom.Coordinate;
-import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
 import org.locationtech.jts.geom.LineString;
-import org.locationtech.jts.geom.Polygon;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
 import org.openjdk.jmh.annotations.Mode;
@@ -25,13 +23,15 @@ import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.infra.Blackhole;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.DamageShape;
+import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.GlassPattern;
 import org.quarterlight.glass.Measured;
+import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 
 /**
- * Full verdicts beside nothing but the exact JTS distances of the same damages to the same zones, on a coach's glass
- * whose outline has 96 corners. Aim: at most 1.5 times.
+ * Full verdicts beside nothing but the exact JTS distances of the same damages to the same zones, on the generic
+ * coach's glass. Aim: at most 1.5 times.
  */
 @State(Scope.Benchmark)
 @BenchmarkMode(Mode.AverageTime)
@@ -118,29 +118,13 @@ public class JudgeBenchmark {
     }
 
     private static Glazing glazing() {
-        var pattern = new GlassPattern(
-                oval(0, 500, 1200, 490, 96),
-                oval(-400, 420, 700, 380, 64).union(oval(500, 420, 600, 380, 64)),
-                (Polygon) GEOMETRY.toGeometry(new Envelope(-80, 80, 800, 990)),
-                -550,
-                120,
-                new Coordinate(-550, 520));
+        var pattern = GlassPattern.of(GenericGlass.COACH.measurements(SteeringSide.RIGHT));
         return new Glazing(
                 pattern, new PatternReference("coach", 1, false), new VehicleFacts(VehicleCategory.M3, 18000.0));
     }
 
-    private static Polygon oval(double x, double y, double halfWidth, double halfHeight, int corners) {
-        var ring = new Coordinate[corners + 1];
-        for (var i = 0; i < corners; i++) {
-            var turn = 2 * Math.PI * i / corners;
-            ring[i] = new Coordinate(x + halfWidth * Math.cos(turn), y + halfHeight * Math.sin(turn));
-        }
-        ring[corners] = ring[0];
-        return GEOMETRY.createPolygon(ring);
-    }
-
     private static DamageShape disc(Coordinate place, double diameterMm) {
-        return new DamageShape(place.x, place.y, diameterMm);
+        return DamageShape.round(place.x, place.y, diameterMm);
     }
 
     private static DamageShape star(Coordinate place, Random random) {

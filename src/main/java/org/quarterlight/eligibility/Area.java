@@ -53,18 +53,44 @@ final class Area {
 
     /** From a place to the area, mm; negative inside, by the way to the nearest border. */
     double signedDistanceMm(Coordinate place) {
-        var nearest = Double.POSITIVE_INFINITY;
+        var least = Double.POSITIVE_INFINITY;
+        Coordinate from = null;
+        Coordinate to = null;
         var crossings = new RayCrossingCounter(place); // holes and parts cross an even number of times outside
         for (var ring : rings) {
             for (var i = 1; i < ring.length; i++) {
-                nearest = Math.min(nearest, Distance.pointToSegment(place, ring[i - 1], ring[i]));
                 crossings.countSegment(ring[i - 1], ring[i]);
+                var square = squareToSegment(place, ring[i - 1], ring[i]);
+                if (square < least) {
+                    least = square;
+                    from = ring[i - 1];
+                    to = ring[i];
+                }
             }
         }
+        if (from == null || to == null) {
+            return Double.POSITIVE_INFINITY;
+        }
+        var nearest = Distance.pointToSegment(place, from, to);
         return crossings.getLocation() == Location.EXTERIOR ? nearest : -nearest;
     }
 
-    /** From the nearest point of a damage to the area; negative by how deep its deepest corner reaches in. */
+    /** Only to find the nearest segment, without a root for each. */
+    private static double squareToSegment(Coordinate place, Coordinate from, Coordinate to) {
+        var alongX = to.x - from.x;
+        var alongY = to.y - from.y;
+        var x = place.x - from.x;
+        var y = place.y - from.y;
+        var square = alongX * alongX + alongY * alongY;
+        if (square > 0) {
+            var share = Math.clamp((x * alongX + y * alongY) / square, 0.0, 1.0);
+            x -= share * alongX;
+            y -= share * alongY;
+        }
+        return x * x + y * y;
+    }
+
+    /** From the nearest point of a damage to the area; negative by how deep its deepest point reaches in. */
     double signedDistanceMm(Place damage) {
         if (damage.isDisc()) {
             return signedDistanceMm(damage.centre()) - damage.reachMm();
@@ -73,8 +99,8 @@ final class Area {
             return facets.distance(damage.lines()) - damage.reachMm();
         }
         var deepest = 0.0;
-        for (var corner : damage.lines().getCoordinates()) {
-            deepest = Math.min(deepest, signedDistanceMm(corner));
+        for (var point : damage.points()) {
+            deepest = Math.min(deepest, signedDistanceMm(point));
         }
         return deepest - damage.reachMm();
     }
@@ -88,8 +114,8 @@ final class Area {
             return facets.distance(damage.lines()) - damage.reachMm();
         }
         var farthest = 0.0;
-        for (var corner : damage.lines().getCoordinates()) {
-            farthest = Math.max(farthest, signedDistanceMm(corner));
+        for (var point : damage.points()) {
+            farthest = Math.max(farthest, signedDistanceMm(point));
         }
         return -farthest - damage.reachMm();
     }

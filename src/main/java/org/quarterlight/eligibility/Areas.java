@@ -8,14 +8,20 @@ import java.util.Objects;
 import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.geom.PrecisionModel;
 import org.locationtech.jts.geom.util.AffineTransformation;
 import org.locationtech.jts.geom.util.PolygonExtracter;
 import org.locationtech.jts.operation.overlayng.OverlayNG;
-import org.locationtech.jts.operation.overlayng.OverlayNGRobust;
 
 /** The zones of some sheets, drawn on one glass. What two sheets draw alike is drawn once. */
 final class Areas {
     private static final GeometryFactory GEOMETRY = new GeometryFactory();
+
+    /**
+     * Zones are drawn on a grid of a millionth of a millimetre. Zones made from each other then share their borders to
+     * the last digit, and no sliver is left between them.
+     */
+    private static final PrecisionModel GRID = new PrecisionModel(1e6);
 
     private final Glazing glazing;
     private final Map<String, Area> byConstruction = new HashMap<>();
@@ -82,7 +88,7 @@ final class Areas {
                 for (var taken : without.without()) {
                     var area = zone(sheet, taken);
                     construction.append(' ').append(area.index());
-                    geometry = OverlayNGRobust.overlay(geometry, area.geometry(), OverlayNG.DIFFERENCE);
+                    geometry = overlay(geometry, area.geometry(), OverlayNG.DIFFERENCE);
                 }
                 yield keep(construction.toString(), geometry);
             }
@@ -128,7 +134,11 @@ final class Areas {
     }
 
     private static Geometry both(Geometry one, Geometry other) {
-        return OverlayNGRobust.overlay(one, other, OverlayNG.INTERSECTION);
+        return overlay(one, other, OverlayNG.INTERSECTION);
+    }
+
+    static Geometry overlay(Geometry one, Geometry other, int operation) {
+        return OverlayNG.overlay(one, other, operation, GRID);
     }
 
     private Area keep(String construction, Geometry geometry) {

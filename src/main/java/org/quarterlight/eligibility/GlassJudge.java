@@ -87,7 +87,7 @@ public final class GlassJudge {
         var facts = spot.facts;
         var onTheRoad = said(Question.ROADWORTHY, spot, spots);
         var repair = said(Question.REPAIRABLE, spot, spots);
-        var repaired = said(Question.AS_REPAIRED, spot, spots);
+        var repaired = asRepaired(onTheRoad, spot, spots);
         var found = facts.found() == null ? Grade.NONE : facts.found();
         var answers = new Answers(
                 answers(Question.ROADWORTHY) ? grade(onTheRoad, found) : unanswered(found),
@@ -196,24 +196,36 @@ public final class GlassJudge {
                         new Source("an inspector's finding on the view", null, null, Status.SEEN, facts.seenOn())));
     }
 
+    /** What would be said of the finished repair: the same where the rule counts it, and what is said of repairs alone. */
+    private List<Said> asRepaired(List<Said> onTheRoad, Spot spot, List<Spot> spots) {
+        var all = said(Question.AS_REPAIRED, spot, spots);
+        for (var said : onTheRoad) {
+            if (said.rule().countsFinishedRepairs()) {
+                all.add(said);
+            }
+        }
+        return all;
+    }
+
     private List<Said> said(Question question, Spot spot, List<Spot> spots) {
         var asked = question == Question.AS_REPAIRED ? Question.ROADWORTHY : question;
         var all = new ArrayList<Said>();
         for (var sheet : sheets) {
-            if (sheet.question() != asked) {
-                continue;
-            }
-            var ofSheet = new ArrayList<Said>();
-            for (var ready : sheet.rules()) {
-                if (isAsked(ready.rule(), question) && spot.isUnder(ready.rule())) {
-                    var said = say(question, sheet, ready, spot, spots);
-                    if (said != null) {
-                        ofSheet.add(said);
+            if (sheet.question() == asked) {
+                var before = all.size();
+                var idle = new ArrayList<Said>();
+                for (var ready : sheet.rules()) {
+                    if (isAsked(ready.rule(), question) && spot.isUnder(ready.rule())) {
+                        var said = say(question, sheet, ready, spot, spots);
+                        if (said != null) {
+                            (said.idle() ? idle : all).add(said);
+                        }
                     }
                 }
+                if (all.size() == before) { // better to say where it lies than nothing
+                    all.addAll(idle);
+                }
             }
-            var telling = ofSheet.stream().filter(said -> !said.idle()).toList();
-            all.addAll(telling.isEmpty() ? ofSheet : telling);
         }
         return all;
     }
@@ -221,7 +233,8 @@ public final class GlassJudge {
     private static boolean isAsked(Rule rule, Question question) {
         return switch (question) {
             case ROADWORTHY, REPAIRABLE -> !rule.onlyFinishedRepairs();
-            case AS_REPAIRED, ACCEPTABLE -> rule.countsFinishedRepairs();
+            case AS_REPAIRED -> rule.onlyFinishedRepairs();
+            case ACCEPTABLE -> rule.countsFinishedRepairs();
         };
     }
 

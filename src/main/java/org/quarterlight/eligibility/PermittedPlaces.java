@@ -4,7 +4,6 @@ import java.util.List;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.operation.buffer.BufferOp;
 import org.locationtech.jts.operation.overlayng.OverlayNG;
-import org.locationtech.jts.operation.overlayng.OverlayNGRobust;
 import org.quarterlight.glass.DamageKind;
 
 /** Where the centre of a round damage may lie: the glass, less every place where a repair sheet says no. */
@@ -64,11 +63,11 @@ final class PermittedPlaces {
             case DISTANCE_TO_EDGE -> {
                 if (isLower(rule)) {
                     var inside = buffer(areas.wholeGlass().geometry(), -(limitMm + diameterMm / 2));
-                    var tooClose = OverlayNGRobust.overlay(areas.wholeGlass().geometry(), inside, OverlayNG.DIFFERENCE);
+                    var tooClose = Areas.overlay(areas.wholeGlass().geometry(), inside, OverlayNG.DIFFERENCE);
                     without(
                             rule.where() == null
                                     ? tooClose
-                                    : OverlayNGRobust.overlay(tooClose, grown(zone, 0), OverlayNG.INTERSECTION));
+                                    : Areas.overlay(tooClose, grown(zone, 0), OverlayNG.INTERSECTION));
                 }
             }
             case DISTANCE_TO_OTHER_DAMAGE, DISTANCE_TO_FINISHED_REPAIR -> {
@@ -79,7 +78,7 @@ final class PermittedPlaces {
                         without(
                                 rule.where() == null
                                         ? clear
-                                        : OverlayNGRobust.overlay(clear, grown(zone, 0), OverlayNG.INTERSECTION));
+                                        : Areas.overlay(clear, grown(zone, 0), OverlayNG.INTERSECTION));
                     });
                 }
             }
@@ -114,6 +113,6 @@ final class PermittedPlaces {
     }
 
     private void without(Geometry taken) {
-        left = OverlayNGRobust.overlay(left, taken, OverlayNG.DIFFERENCE);
+        left = Areas.overlay(left, taken, OverlayNG.DIFFERENCE);
     }
 }

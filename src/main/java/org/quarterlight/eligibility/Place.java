@@ -1,20 +1,33 @@
 package org.quarterlight.eligibility;
 
+import java.util.Arrays;
+import java.util.LinkedHashSet;
+import java.util.List;
+import org.locationtech.jts.densify.Densifier;
 import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Geometry;
+import org.locationtech.jts.geom.GeometryFactory;
 import org.quarterlight.glass.DamageShape;
 
 /**
- * Where a damage lies: a disc about its centre, or the lines somebody drew along it, widened to both sides by its reach.
- * The enclosing circle is given by {@code centre} and {@code radiusMm}.
+ * What a damage covers: a disc about its centre, or the lines that somebody drew along it. Everything within
+ * {@code reachMm} of {@code lines} is damaged, so a disc is its centre and its radius. {@code points} lie along the lines
+ * so densely that what reaches deep into a zone and out again is found there.
  */
-record Place(Coordinate centre, double radiusMm, Geometry lines, double reachMm, boolean isDisc) {
+record Place(Coordinate centre, Geometry lines, double reachMm, boolean isDisc, List<Coordinate> points) {
+    private static final GeometryFactory GEOMETRY = new GeometryFactory();
+    /** How deep a line reaches into a zone is known to half of this at the worst. */
+    private static final double POINTS_APART_MM = 5;
+
     static Place of(DamageShape shape) {
-        var c = new Coordinate(shape.xMm(), shape.yMm());
-        var l = shape.lines();
-        var p = new org.locationtech.jts.geom.GeometryFactory().createPoint(c);
-        return new Place(
-                c, shape.diameterMm() / 2, l == null ? p : l, l == null ? shape.diameterMm() / 2 : 0, l == null);
+        var centre = new Coordinate(shape.xMm(), shape.yMm());
+        var lines = shape.lines();
+        if (lines == null || lines.isEmpty()) {
+            return new Place(centre, GEOMETRY.createPoint(centre), shape.diameterMm() / 2, true, List.of(centre));
+        }
+        var points = new LinkedHashSet<>(
+                Arrays.asList(Densifier.densify(lines, POINTS_APART_MM).getCoordinates()));
+        return new Place(centre, lines, 0, false, List.copyOf(points));
     }
 
     /** Between the nearest points of two damages; negative where discs overlap, 0 where lines meet. */

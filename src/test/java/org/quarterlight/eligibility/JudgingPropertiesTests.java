@@ -1,0 +1,229 @@
+package org.quarterlight.eligibility;
+
+import static java.util.Objects.requireNonNull;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+import static org.quarterlight.eligibility.Cases.damage;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.TreeMap;
+import java.util.UUID;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+
+/** What must hold for every damage, tried on many made from seeds; a failure prints the seed and the case. */
+class JudgingPropertiesTests {
+    private static final int CASES = 400;
+
+    private static Cases.Damage any(Random random, double xMm, double yMm, double diameterMm) {
+        var kinds = DamageKind.values();
+        return damage(kinds[random.nextInt(kinds.length)], xMm, yMm, diameterMm)
+                .uncertain(
+                        random.nextInt(3) == 0 ? 0 : random.nextDouble(3),
+                        random.nextInt(3) == 0 ? 0 : random.nextDouble(8));
+    }
+
+    private static double x(Random random) {
+        return random.nextDouble(-790, 790);
+    }
+
+    private static double y(Random random) {
+        return random.nextDouble(10, 790);
+    }
+
+    private static Verdict judge(Glazing glazing, List<Sheet> sheets, DamageFacts facts) {
+        return requireNonNull(Eligibility.judge(glazing, List.of(facts), sheets, Choices.standard(), Cases.NOW)
+                .get(facts.damage()));
+    }
+
+    private static Glazing anyGlazing(Random random) {
+        var categories = VehicleCategory.values();
+        var category = categories[random.nextInt(categories.length)];
+        var massKg = random.nextDouble(1500, 20000);
+        return random.nextBoolean()
+                ? Cases.glazing(category, massKg)
+                : Cases.generic(category, SteeringSide.values()[random.nextInt(2)], massKg);
+    }
+
+    private static void assertNotWorse(Verdict than, Verdict verdict, String what) {
+        assertThat(verdict.answers().roadworthy().worstPossible())
+                .as(what)
+                .isLessThanOrEqualTo(than.answers().roadworthy().worstPossible());
+        assertThat(verdict.answers().repairable().result())
+                .as(what)
+                .isLessThanOrEqualTo(than.answers().repairable().result());
+        assertThat(verdict.answers().asRepaired().worstPossible())
+                .as(what)
+                .isLessThanOrEqualTo(than.answers().asRepaired().worstPossible());
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {1, 20261125, 77})
+    void isNeverBetterForALargerDamage(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES; i++) {
+            var glazing = anyGlazing(random);
+            var size = random.nextDouble(60);
+            var caseSeed = random.nextLong();
+            var x = x(random);
+            var y = y(random);
+            var smaller = judge(
+                    glazing,
+                    Sheets.shipped(),
+                    any(new Random(caseSeed), x, y, size).facts());
+            var larger = judge(
+                    glazing,
+                    Sheets.shipped(),
+                    any(new Random(caseSeed), x, y, size + random.nextDouble(40))
+                            .facts());
+            assertNotWorse(larger, smaller, "seed %d, case %d at %f, %f, %f mm".formatted(seed, i, x, y, size));
+        }
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {2, 20261125, 78})
+    void isNeverWorseFartherFromTheEdge(long seed) { // only rules about the edge and the zones it lies in stay the same
+        var random = new Random(seed);
+        var sheet = Cases.sheet("common-practice-repair");
+        for (var i = 0; i < CASES; i++) {
+            var x = random.nextDouble(0, 700);
+            var y = random.nextDouble(0, 390);
+            var caseSeed = random.nextLong();
+            var near = judge(
+                    Cases.car(),
+                    List.of(sheet),
+                    any(new Random(caseSeed), x, y, 15).facts());
+            var far = judge(
+                    Cases.car(),
+                    List.of(sheet),
+                    any(new Random(caseSeed), x, y + random.nextDouble(400 - y), 15)
+                            .facts());
+            assertThat(far.answers().repairable().result())
+                    .as("seed %d, case %d at %f, %f".formatted(seed, i, x, y))
+                    .isLessThanOrEqualTo(near.answers().repairable().result());
+        }
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {3, 20261125, 79})
+    void doesNotDependOnTheOrderOfSheetsAndRules(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES / 4; i++) {
+            var glazing = anyGlazing(random);
+            var damages = several(random);
+            var shuffled = new ArrayList<Sheet>();
+            for (var sheet : Sheets.shipped()) {
+                var rules = new ArrayList<>(sheet.rules());
+                Collections.shuffle(rules, random);
+                shuffled.add(new Sheet(
+                        sheet.id(),
+                        sheet.name(),
+                        sheet.version(),
+                        sheet.question(),
+                        sheet.country(),
+                        sheet.subdivision(),
+                        sheet.vehicles(),
+                        sheet.validFrom(),
+                        sheet.note(),
+                        sheet.zones(),
+                        rules));
+            }
+            Collections.shuffle(shuffled, random);
+            var one = Eligibility.judge(glazing, damages, Sheets.shipped(), Choices.standard(), Cases.NOW);
+            var other = Eligibility.judge(glazing, damages, shuffled, Choices.standard(), Cases.NOW);
+            one.forEach((damage, verdict) -> {
+                var again = requireNonNull(other.get(damage));
+                assertThat(again.outcome()).isEqualTo(verdict.outcome());
+                assertThat(again.answers()).isEqualTo(verdict.answers());
+                assertThat(new HashSet<>(again.findings())).isEqualTo(new HashSet<>(verdict.findings()));
+            });
+        }
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {4, 20261125, 80})
+    void doesNotDependOnTheOrderOfDamages(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES / 4; i++) {
+            var glazing = anyGlazing(random);
+            var damages = several(random);
+            var turned = new ArrayList<>(damages);
+            Collections.reverse(turned);
+            var one = Eligibility.judge(glazing, damages, Sheets.shipped(), Choices.standard(), Cases.NOW);
+            var other = Eligibility.judge(glazing, turned, Sheets.shipped(), Choices.standard(), Cases.NOW);
+            assertThat(outcomes(other)).isEqualTo(outcomes(one));
+        }
+    }
+
+    private static Map<UUID, String> outcomes(Map<UUID, Verdict> verdicts) {
+        var outcomes = new TreeMap<UUID, String>();
+        verdicts.forEach((damage, verdict) -> outcomes.put(damage, verdict.outcome() + " " + verdict.answers()));
+        return outcomes;
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {5, 20261125, 81})
+    void judgesAMirroredGlassAsItsMirrorImage(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES; i++) {
+            var vehicle = anyGlazing(random).vehicle();
+            var glazing = Cases.glazing(vehicle.category(), vehicle.maximumMassKg());
+            var mirror = new Glazing(glazing.pattern().mirrored(), glazing.reference(), glazing.vehicle());
+            var x = x(random);
+            var y = y(random);
+            var size = random.nextDouble(60);
+            var caseSeed = random.nextLong();
+            var left = judge(
+                    glazing,
+                    Sheets.shipped(),
+                    any(new Random(caseSeed), x, y, size).facts());
+            var right = judge(
+                    mirror,
+                    Sheets.shipped(),
+                    any(new Random(caseSeed), -x, y, size).facts());
+            var what = "seed %d, case %d".formatted(seed, i);
+            assertThat(right.outcome()).as(what).isEqualTo(left.outcome());
+            assertThat(right.answers()).as(what).isEqualTo(left.answers());
+            assertThat(right.findings()).as(what).hasSameSizeAs(left.findings());
+            for (var j = 0; j < left.findings().size(); j++) {
+                var margin = left.findings().get(j).marginMm();
+                if (margin != null) { // the mirrored cosine ends in other digits
+                    assertThat(right.findings().get(j).marginMm()).as(what).isCloseTo(margin, within(1e-9));
+                }
+            }
+        }
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {6, 20261125, 82})
+    void judgesTheSameAgain(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES / 4; i++) {
+            var judge = Eligibility.on(anyGlazing(random), Sheets.shipped(), Choices.standard());
+            var damages = several(random);
+            assertThat(judge.judge(damages, Cases.NOW)).isEqualTo(judge.judge(damages, Cases.NOW));
+        }
+    }
+
+    private static List<DamageFacts> several(Random random) {
+        var damages = new ArrayList<DamageFacts>();
+        for (var number = 0; number < 4; number++) {
+            var some = any(random, x(random), y(random), random.nextDouble(40)).numbered(number);
+            damages.add(number == 3 ? some.repaired().facts() : some.facts());
+        }
+        var beside = damages.getFirst();
+        damages.add(any(random, random.nextDouble(-700, 700), 300, random.nextDouble(10))
+                .numbered(9)
+                .shaped(beside.shape())
+                .facts());
+        return damages;
+    }
+}
