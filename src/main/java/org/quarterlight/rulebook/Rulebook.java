@@ -1,0 +1,235 @@
+package org.quarterlight.rulebook;
+
+import jakarta.validation.Valid;
+import java.math.BigDecimal;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Choices;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Question;
+import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.Sheets;
+import org.quarterlight.eligibility.VehicleFacts;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Tenants;
+import org.springframework.context.ApplicationEventPublisher;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+import tools.jackson.core.type.TypeReference;
+import tools.jackson.databind.json.JsonMapper;
+
+/** The rule sheets there are, and those that the present organisation judges by. */
+@Service
+@Validated
+public class Rulebook {
+    private static final List<Question> ASKED = List.of(Question.ROADWORTHY, Question.REPAIRABLE);
+
+    private final JdbcClient jdbc;
+    private final JsonMapper json;
+    private final History history;
+    private final ApplicationEventPublisher events;
+
+    Rulebook(JdbcClient jdbc, JsonMapper json, History history, ApplicationEventPublisher events) {
+        this.jdbc = jdbc;
+        this.json = json;
+        this.history = history;
+        this.events = events;
+    }
+
+    private record Decided(Choices choices, int version) {}
+
+    /** All sheets that may be chosen. */
+    public List<Sheet> sheets() {
+        return Sheets.shipped();
+    }
+
+    public Sheet sheet(String id) {
+        return sheets().stream()
+                .filter(sheet -> sheet.id().equals(id))
+                .findFirst()
+                .orElseThrow(() -> new SheetNotFound(id));
+    }
+
+    /** The sheet as it was published, JSON. */
+    public String text(String id) {
+        return Sheets.textOf(sheet(id).id());
+    }
+
+    /**
+     * The sheets by which a vehicle standing in this place is judged: those chosen for its category, else its country's.
+     * Sheets that are not for the vehicle's mass take no part.
+     */
+    @Transactional(readOnly = true)
+    public List<Sheet> sheetsFor(VehicleFacts vehicle, String country, @Nullable String subdivision) {
+        var chosen = chosenSheets().getOrDefault(vehicle.category(), List.of());
+        var sheets = chosen.isEmpty()
+                ? Sheets.startingFor(country, subdivision)
+                : chosen.stream().map(this::sheet).toList();
+        return sheets.stream().filter(sheet -> sheet.appliesTo(vehicle)).toList();
+    }
+
+    /** How careful the organisation is, and how long each outcome may wait. */
+    @Transactional(readOnly = true)
+    public Choices choices() {
+        return decided().choices();
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public ChosenRules chosen() {
+        var decided = decided();
+        return new ChosenRules(chosenSheets(), decided.choices(), decided.version());
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public ChosenRules choose(@Valid ChooseRules command, int version) {
+        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 1))")
+                .param("key", "rulebook|" + Tenants.require())
+                .query((row, number) -> true)
+                .single();
+        var before = decided();
+        Stale.check("The choice of rules", version, before.version());
+        var after = changed(before.choices(), command);
+        jdbc.sql("""
+            insert into rulebook (tenant_id, accepted_risk_safety, accepted_risk_repair, leave_alone_pit_mm,
+                replace_what_cannot_be_repaired, major_stands_down_for, days, version)
+            values (:organisation, :safety, :repair, :pit, :replace, :categories, cast(:days as jsonb), 1)
+            on conflict (tenant_id) do update set accepted_risk_safety = excluded.accepted_risk_safety,
+                accepted_risk_repair = excluded.accepted_risk_repair,
+                leave_alone_pit_mm = excluded.leave_alone_pit_mm,
+                replace_what_cannot_be_repaired = excluded.replace_what_cannot_be_repaired,
+                major_stands_down_for = excluded.major_stands_down_for, days = excluded.days,
+                version = rulebook.version + 1\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("safety", BigDecimal.valueOf(after.acceptedRiskForSafety()))
+                .param("repair", BigDecimal.valueOf(after.acceptedRiskForRepair()))
+                .param("pit", BigDecimal.valueOf(after.leaveAlonePitMm()))
+                .param("replace", after.replaceWhatCannotBeRepaired())
+                .param(
+                        "categories",
+                        after.majorStandsDownFor().stream()
+                                .map(Enum::name)
+                                .sorted()
+                                .toArray(String[]::new))
+                .param("days", json.writeValueAsString(after.daysByOutcome()))
+                .update();
+        if (command.sheets() != null) {
+            command.sheets().forEach(this::chooseSheets);
+        }
+        history.add("chose", "rules", null, "");
+        var chosen = chosen();
+        events.publishEvent(new RulesChosen(Tenants.require(), chosen.version()));
+        return chosen;
+    }
+
+    private void chooseSheets(VehicleCategory category, List<String> ids) {
+        var field = "sheets." + category;
+        var sheets = ids.stream().distinct().map(id -> chosen(field, id)).toList();
+        if (!sheets.isEmpty()) {
+            for (var question : ASKED) {
+                if (sheets.stream().noneMatch(sheet -> sheet.question() == question && isFor(sheet, category))) {
+                    throw new Invalid(
+                            field,
+                            "Choose at least one sheet for " + category + " that says whether a vehicle is "
+                                    + question.name().toLowerCase(Locale.ROOT));
+                }
+            }
+        }
+        jdbc.sql("delete from chosen_sheet where tenant_id = :organisation and category = :category")
+                .param("organisation", Tenants.require().value())
+                .param("category", category.name())
+                .update();
+        for (var sheet : sheets) {
+            jdbc.sql("insert into chosen_sheet (tenant_id, category, sheet_id) values (:organisation,"
+                            + " :category, :sheet)")
+                    .param("organisation", Tenants.require().value())
+                    .param("category", category.name())
+                    .param("sheet", sheet.id())
+                    .update();
+        }
+    }
+
+    private Sheet chosen(String field, String id) {
+        return sheets().stream()
+                .filter(sheet -> sheet.id().equals(id))
+                .findFirst()
+                .orElseThrow(() -> new Invalid(field, "There is no rule sheet " + id));
+    }
+
+    private static boolean isFor(Sheet sheet, VehicleCategory category) {
+        return sheet.appliesTo(new VehicleFacts(category, null));
+    }
+
+    private Map<VehicleCategory, List<String>> chosenSheets() {
+        record Row(VehicleCategory category, String sheet) {}
+        return jdbc
+                .sql("select category, sheet_id from chosen_sheet where tenant_id = :organisation order by sheet_id")
+                .param("organisation", Tenants.require().value())
+                .query((row, number) ->
+                        new Row(VehicleCategory.valueOf(row.getString("category")), row.getString("sheet_id")))
+                .list()
+                .stream()
+                .collect(Collectors.groupingBy(
+                        Row::category,
+                        () -> new EnumMap<>(VehicleCategory.class),
+                        Collectors.mapping(Row::sheet, Collectors.toList())));
+    }
+
+    private Decided decided() {
+        return jdbc.sql("select * from rulebook where tenant_id = :organisation")
+                .param("organisation", Tenants.require().value())
+                .query(this::decided)
+                .optional()
+                .orElseGet(() -> new Decided(Choices.standard(), 0));
+    }
+
+    private Decided decided(ResultSet row, int number) throws SQLException {
+        var categories = Arrays.stream(
+                        (String[]) row.getArray("major_stands_down_for").getArray())
+                .map(VehicleCategory::valueOf)
+                .collect(Collectors.toSet());
+        return new Decided(
+                new Choices(
+                        row.getBigDecimal("accepted_risk_safety").doubleValue(),
+                        row.getBigDecimal("accepted_risk_repair").doubleValue(),
+                        row.getBigDecimal("leave_alone_pit_mm").doubleValue(),
+                        row.getBoolean("replace_what_cannot_be_repaired"),
+                        categories,
+                        json.readValue(row.getString("days"), new TypeReference<Map<Outcome, Integer>>() {})),
+                row.getInt("version"));
+    }
+
+    private static Choices changed(Choices before, ChooseRules command) {
+        var days = new EnumMap<Outcome, Integer>(before.daysByOutcome());
+        if (command.daysByOutcome() != null) {
+            days.putAll(command.daysByOutcome());
+        }
+        return new Choices(
+                number(command.acceptedRiskForSafety(), before.acceptedRiskForSafety()),
+                number(command.acceptedRiskForRepair(), before.acceptedRiskForRepair()),
+                number(command.leaveAlonePitMm(), before.leaveAlonePitMm()),
+                Objects.requireNonNullElse(command.replaceWhatCannotBeRepaired(), before.replaceWhatCannotBeRepaired()),
+                Objects.requireNonNullElse(command.majorStandsDownFor(), before.majorStandsDownFor()),
+                days);
+    }
+
+    private static double number(@Nullable BigDecimal given, double before) {
+        return given == null ? before : given.doubleValue();
+    }
+}
