@@ -97,5 +97,8 @@ class ComponentsPage {
         String kind = "star-break";
         String words = "";
         boolean dry = true;
+
+        @Nullable
+        String photos;
     }
 }

@@ -1,0 +1,8 @@
+package org.quarterlight.damage;
+
+/** How a damage ended. */
+public enum ClosedAs {
+    REPAIRED,
+    REPLACED,
+    WITHDRAWN
+}

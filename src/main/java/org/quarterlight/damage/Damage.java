@@ -1,0 +1,218 @@
+package org.quarterlight.damage;
+
+import jakarta.persistence.Column;
+import jakarta.persistence.Entity;
+import jakarta.persistence.EnumType;
+import jakarta.persistence.Enumerated;
+import jakarta.persistence.Id;
+import jakarta.persistence.Version;
+import java.math.BigDecimal;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Verdict;
+import org.quarterlight.glass.DamageKind;
+
+/** One impact on one windscreen. Judged after every observation, and open until repaired, replaced or withdrawn. */
+@Entity
+class Damage {
+    @Id
+    private UUID id;
+    /** Written by the table's default; mapped so that queries can name their side. */
+    @Column(insertable = false, updatable = false)
+    private @Nullable UUID tenantId;
+
+    private UUID vehicleId;
+    private UUID windscreenId;
+    private int number;
+    private @Enumerated(EnumType.STRING) DamageKind kind;
+    private @Enumerated(EnumType.STRING) DamageState state = DamageState.OPEN;
+    private @Enumerated(EnumType.STRING) @Nullable ClosedAs closedAs;
+    private @Nullable Instant closedAt;
+    private @Nullable String closedBecause;
+    private @Nullable UUID jobId;
+    private Instant occurredAt;
+    private Instant arrivedAt;
+    private String reportedBy;
+    private @Nullable UUID personId;
+    private @Nullable UUID cabCodeId;
+    private @Enumerated(EnumType.STRING) Outcome outcome = Outcome.MEASURE_AGAIN;
+
+    @Column(name = "rank")
+    private short rank;
+
+    private LocalDate actBy;
+    private BigDecimal diameterMm;
+    private @Version @Nullable Integer version; // Integer, not int: null tells Spring Data that the damage is new
+
+    protected Damage() {}
+
+    Damage(
+            UUID id,
+            UUID vehicleId,
+            UUID windscreenId,
+            int number,
+            DamageKind kind,
+            Instant occurredAt,
+            Instant arrivedAt,
+            Reporter reporter,
+            BigDecimal diameterMm,
+            LocalDate actBy) {
+        this.id = id;
+        this.vehicleId = vehicleId;
+        this.windscreenId = windscreenId;
+        this.number = number;
+        this.kind = kind;
+        this.occurredAt = occurredAt;
+        this.arrivedAt = arrivedAt;
+        this.reportedBy = reporter.name();
+        this.personId = reporter.person();
+        this.cabCodeId = reporter.cabCode();
+        this.diameterMm = diameterMm;
+        this.actBy = actBy;
+        this.rank = (short) outcome.ordinal();
+    }
+
+    /** Who reports: a person, or whoever holds a vehicle's cab code. */
+    record Reporter(
+            String name, @Nullable UUID person, @Nullable UUID cabCode) {}
+
+    void observed(DamageKind betterKind, BigDecimal newDiameterMm) {
+        checkNotClosed();
+        kind = betterKind;
+        diameterMm = newDiameterMm;
+    }
+
+    void judged(Verdict verdict) {
+        outcome = verdict.outcome();
+        rank = (short) outcome.ordinal();
+        actBy = verdict.by();
+    }
+
+    void takeInHand(UUID job) {
+        checkNotClosed();
+        if (jobId != null && !jobId.equals(job)) {
+            throw new DamageInHand(number);
+        }
+        jobId = job;
+        state = DamageState.IN_HAND;
+    }
+
+    /** The job came to nothing; the damage is open again. Saying so twice changes nothing. */
+    void letGo() {
+        if (state == DamageState.IN_HAND) {
+            jobId = null;
+            state = DamageState.OPEN;
+        }
+    }
+
+    void repaired(Instant at) {
+        if (state != DamageState.CLOSED) {
+            close(ClosedAs.REPAIRED, at, "");
+        }
+    }
+
+    /** New glass ends the damage of the old; saying so twice changes nothing. */
+    void replaced(Instant at) {
+        if (state != DamageState.CLOSED) {
+            close(ClosedAs.REPLACED, at, "");
+        }
+    }
+
+    void withdraw(Instant at, String reason) {
+        checkNotClosed();
+        if (state == DamageState.IN_HAND) {
+            throw new DamageInHand(number);
+        }
+        close(ClosedAs.WITHDRAWN, at, reason);
+    }
+
+    private void close(ClosedAs how, Instant at, String reason) {
+        state = DamageState.CLOSED;
+        closedAs = how;
+        closedAt = at;
+        closedBecause = reason;
+    }
+
+    private void checkNotClosed() {
+        if (state == DamageState.CLOSED) {
+            throw new DamageClosed(number);
+        }
+    }
+
+    UUID id() {
+        return id;
+    }
+
+    UUID vehicle() {
+        return vehicleId;
+    }
+
+    UUID windscreen() {
+        return windscreenId;
+    }
+
+    int number() {
+        return number;
+    }
+
+    DamageKind kind() {
+        return kind;
+    }
+
+    DamageState state() {
+        return state;
+    }
+
+    @Nullable
+    ClosedAs closedAs() {
+        return closedAs;
+    }
+
+    @Nullable
+    Instant closedAt() {
+        return closedAt;
+    }
+
+    @Nullable
+    String closedBecause() {
+        return closedBecause;
+    }
+
+    @Nullable
+    UUID job() {
+        return jobId;
+    }
+
+    Instant occurredAt() {
+        return occurredAt;
+    }
+
+    String reportedBy() {
+        return reportedBy;
+    }
+
+    @Nullable
+    UUID person() {
+        return personId;
+    }
+
+    @Nullable
+    UUID cabCode() {
+        return cabCodeId;
+    }
+
+    Outcome outcome() {
+        return outcome;
+    }
+
+    LocalDate actBy() {
+        return actBy;
+    }
+
+    int version() {
+        return version == null ? 0 : version;
+    }
+}

@@ -1,0 +1,13 @@
+package org.quarterlight.fleet;
+
+import java.time.Instant;
+import java.time.LocalDate;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Outcome;
+
+/** How a vehicle's open damages stand together: the worst outcome, how many, since when, and by when to act. */
+public record Condition(
+        @Nullable Outcome worst,
+        int openDamages,
+        @Nullable Instant since,
+        @Nullable LocalDate actBy) {}

@@ -1,0 +1,22 @@
+package org.quarterlight.fleet;
+
+import java.math.BigDecimal;
+import java.time.ZoneId;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+
+/** A place where vehicles stand. Position in degrees (WGS 84), country ISO 3166-1 alpha-2, subdivision ISO 3166-2. */
+public record DepotView(
+        UUID id,
+        String name,
+        String address,
+        BigDecimal latitude,
+        BigDecimal longitude,
+        ZoneId zone,
+        String country,
+        @Nullable String subdivision,
+        OpeningHours openingHours,
+        int coveredBays,
+        String contact,
+        boolean retired,
+        int version) {}

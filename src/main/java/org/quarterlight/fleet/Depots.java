@@ -1,0 +1,225 @@
+package org.quarterlight.fleet;
+
+import jakarta.validation.Valid;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.DateTimeException;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.dao.DuplicateKeyException;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+import tools.jackson.databind.json.JsonMapper;
+
+/** The places where an organisation's vehicles stand. */
+@Service
+@Validated
+public class Depots {
+    private static final String COLUMNS = """
+        d.id, d.name, d.address, d.latitude, d.longitude, d.zone, d.country, d.subdivision, d.opening_hours,
+        d.covered_bays, d.contact, d.retired_at, d.version\
+        """;
+    private static final ListQuery.Order BY_NAME = ListQuery.Order.ascending(
+            "name", new ListQuery.Key("d.name_key", "text"), new ListQuery.Key("d.id", "uuid"));
+    private static final OpeningHours USUAL = OpeningHours.weekdays(LocalTime.of(8, 0), LocalTime.of(17, 0));
+
+    private final JdbcClient jdbc;
+    private final JsonMapper json;
+    private final History history;
+    private final Clock clock;
+
+    Depots(JdbcClient jdbc, JsonMapper json, History history, Clock clock) {
+        this.jdbc = jdbc;
+        this.json = json;
+        this.history = history;
+        this.clock = clock;
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER', 'ADMINISTRATOR')")
+    public Slice<DepotView> list(SliceRequest wanted) {
+        return inUse().slice(jdbc, BY_NAME, wanted, this::view);
+    }
+
+    /** All depots in use, for a choice in a form. */
+    @Transactional(readOnly = true)
+    public List<DepotView> all() {
+        return jdbc.sql("select " + COLUMNS
+                        + " from depot d where d.tenant_id = :organisation and d.retired_at is null order by"
+                        + " d.name_key")
+                .param("organisation", Tenants.require().value())
+                .query(this::view)
+                .list();
+    }
+
+    /** Also one that is retired: what happened there keeps its name. */
+    @Transactional(readOnly = true)
+    public DepotView depot(UUID id) {
+        return find(id).orElseThrow(() -> new DepotNotFound(id));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public DepotView create(@Valid SaveDepot command) {
+        check(command);
+        var id = Ids.next(clock.instant());
+        write("""
+            insert into depot (tenant_id, id, name, name_key, address, latitude, longitude, zone, country, subdivision,
+                opening_hours, covered_bays, contact, version)
+            values (:organisation, :id, :name, :nameKey, :address, :latitude, :longitude, :zone, :country,
+                :subdivision, cast(:hours as jsonb), :bays, :contact, 0)\
+            """, id, command);
+        history.add("made", "depot", id, command.name().trim());
+        return depot(id);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public DepotView change(UUID id, @Valid SaveDepot command, int version) {
+        check(command);
+        Stale.check("The depot", version, locked(id).version());
+        write("""
+            update depot set name = :name, name_key = :nameKey, address = :address, latitude = :latitude,
+                longitude = :longitude, zone = :zone, country = :country, subdivision = :subdivision,
+                opening_hours = cast(:hours as jsonb), covered_bays = :bays, contact = :contact, version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """, id, command);
+        history.add("changed", "depot", id, command.name().trim());
+        return depot(id);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public void retire(UUID id, int version) {
+        var depot = locked(id);
+        Stale.check("The depot", version, depot.version());
+        var vehicles = jdbc.sql("""
+            select count(*) from vehicle
+            where tenant_id = :organisation and depot_id = :id and retired_at is null\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query(Long.class)
+                .single();
+        if (vehicles > 0) {
+            throw new DepotInUse(depot.name(), vehicles);
+        }
+        jdbc.sql("""
+            update depot set retired_at = coalesce(retired_at, :now), version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
+        history.add("retired", "depot", id, depot.name());
+    }
+
+    private void write(String sql, UUID id, SaveDepot command) {
+        try {
+            jdbc.sql(sql)
+                    .param("organisation", Tenants.require().value())
+                    .param("id", id)
+                    .param("name", command.name().trim())
+                    .param("nameKey", command.name().trim().toLowerCase(Locale.ROOT))
+                    .param("address", text(command.address()))
+                    .param("latitude", command.latitude())
+                    .param("longitude", command.longitude())
+                    .param("zone", command.zone().trim())
+                    .param("country", command.country())
+                    .param(
+                            "subdivision",
+                            command.subdivision() == null
+                                            || command.subdivision().isBlank()
+                                    ? null
+                                    : command.subdivision().trim())
+                    .param("hours", json.writeValueAsString(Objects.requireNonNullElse(command.openingHours(), USUAL)))
+                    .param("bays", Objects.requireNonNullElse(command.coveredBays(), 0))
+                    .param("contact", text(command.contact()))
+                    .update();
+        } catch (DuplicateKeyException e) {
+            throw new Invalid("name", "There is a depot with this name already");
+        }
+    }
+
+    private static void check(SaveDepot command) {
+        try {
+            ZoneId.of(command.zone().trim());
+        } catch (DateTimeException e) {
+            throw new Invalid("zone", "is not a time zone such as Europe/London");
+        }
+        var hours = command.openingHours();
+        if (hours != null && !hours.backwards().isEmpty()) {
+            throw new Invalid(
+                    "openingHours",
+                    "On " + hours.backwards().getFirst().name().toLowerCase(Locale.ROOT)
+                            + " it closes before it opens");
+        }
+    }
+
+    private ListQuery inUse() {
+        return new ListQuery(COLUMNS, "depot d")
+                .where(
+                        "d.tenant_id = :organisation",
+                        "organisation",
+                        Tenants.require().value())
+                .where("d.retired_at is null");
+    }
+
+    private DepotView locked(UUID id) {
+        jdbc.sql("select from depot where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        return depot(id);
+    }
+
+    private Optional<DepotView> find(UUID id) {
+        return jdbc.sql("select " + COLUMNS + " from depot d where d.tenant_id = :organisation and d.id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query(this::view)
+                .optional();
+    }
+
+    private DepotView view(ResultSet row, int number) throws SQLException {
+        return new DepotView(
+                row.getObject("id", UUID.class),
+                row.getString("name"),
+                row.getString("address"),
+                row.getBigDecimal("latitude"),
+                row.getBigDecimal("longitude"),
+                ZoneId.of(row.getString("zone")),
+                row.getString("country"),
+                row.getString("subdivision"),
+                json.readValue(row.getString("opening_hours"), OpeningHours.class),
+                row.getInt("covered_bays"),
+                row.getString("contact"),
+                row.getObject("retired_at") != null,
+                row.getInt("version"));
+    }
+
+    private static String text(@Nullable String typed) {
+        return typed == null ? "" : typed.trim();
+    }
+}

@@ -1,0 +1,548 @@
+package org.quarterlight.fleet;
+
+import jakarta.validation.Valid;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
+import org.springframework.dao.DuplicateKeyException;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+
+/** The vehicles of an organisation, the windscreens they carry, and how they stand. */
+@Service
+@Validated
+public class Fleet {
+    private static final int NOTHING_OPEN = 9;
+    private static final LocalDate NEVER = LocalDate.of(9999, 12, 31);
+    private static final String COLUMNS = """
+        v.id, v.depot_id, d.name as depot_name, v.registration, v.vin, v.category, v.max_mass_kg, v.steering_side,
+        v.make_model, v.fleet_number, v.notes, v.retired_at, v.version, c.worst, c.open_count, c.act_by,
+        c.stands_down_since, c.stands_down_because, c.version as condition_version\
+        """;
+    private static final String FROM = """
+        vehicle v
+        join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
+        join vehicle_condition c on c.tenant_id = v.tenant_id and c.vehicle_id = v.id\
+        """;
+    private static final ListQuery.Order BY_REGISTRATION = ListQuery.Order.ascending(
+            "registration",
+            new ListQuery.Key("v.registration_key", "text collate \"C\""),
+            new ListQuery.Key("v.id", "uuid"));
+    private static final ListQuery.Order WORST_FIRST = ListQuery.Order.ascending(
+            "worst",
+            new ListQuery.Key("c.rank", "smallint"),
+            new ListQuery.Key("c.act_by", "date"),
+            new ListQuery.Key("c.vehicle_id", "uuid"));
+
+    private final JdbcClient jdbc;
+    private final Depots depots;
+    private final GlassPatterns patterns;
+    private final History history;
+    private final ApplicationEventPublisher events;
+    private final Clock clock;
+
+    Fleet(
+            JdbcClient jdbc,
+            Depots depots,
+            GlassPatterns patterns,
+            History history,
+            ApplicationEventPublisher events,
+            Clock clock) {
+        this.jdbc = jdbc;
+        this.depots = depots;
+        this.patterns = patterns;
+        this.history = history;
+        this.events = events;
+        this.clock = clock;
+    }
+
+    /** Upper case without blanks, hyphens and dots: how registrations are compared. */
+    public static String key(String registration) {
+        return registration.toUpperCase(Locale.ROOT).replaceAll("[\\s.\\-·]", "");
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public Slice<VehicleView> vehicles(VehicleFilter filter, SliceRequest wanted) {
+        var order = filter.sort() == VehicleFilter.Sort.WORST_FIRST ? WORST_FIRST : BY_REGISTRATION;
+        return filtered(filter).slice(jdbc, order, wanted, Fleet::view);
+    }
+
+    /** Up to {@link ListQuery#COUNTED_AT_MOST} + 1. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public long count(VehicleFilter filter) {
+        return filtered(filter).count(jdbc);
+    }
+
+    @Transactional(readOnly = true)
+    public VehicleView vehicle(UUID id) {
+        return find(id).orElseThrow(() -> new VehicleNotFound(id));
+    }
+
+    /** The vehicle in the fleet with this registration, however it is spelled. */
+    @Transactional(readOnly = true)
+    public VehicleView byRegistration(String registration) {
+        return jdbc.sql("select " + COLUMNS + " from " + FROM + """
+            where v.tenant_id = :organisation and v.registration_key = :key and v.retired_at is null\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("key", key(registration))
+                .query(Fleet::view)
+                .optional()
+                .orElseThrow(() -> new VehicleNotFound(registration));
+    }
+
+    /** Takes a vehicle into the fleet, with the glass that its kind most likely has. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public VehicleView create(@Valid SaveVehicle command) {
+        check(command);
+        var now = clock.instant();
+        var id = Ids.next(now);
+        write("""
+                    insert into vehicle (tenant_id, id, depot_id, registration, registration_key, vin, category, max_mass_kg,
+                        steering_side, make_model, fleet_number, notes, version)
+                    values (:organisation, :id, :depot, :registration, :key, :vin, :category, :mass, :side, :makeModel,
+                        :fleetNumber, :notes, 0)\
+                    """, id, command);
+        jdbc.sql("""
+            insert into vehicle_condition (tenant_id, vehicle_id, rank, open_count, act_by, version)
+            values (:organisation, :id, :rank, 0, :never, 0)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .param("rank", NOTHING_OPEN)
+                .param("never", NEVER)
+                .update();
+        var pattern = patterns.genericFor(command.category(), command.steeringSide());
+        insertWindscreen(Ids.next(now), id, pattern, 1, null, "", now);
+        history.add("took in", "vehicle", id, command.registration().trim());
+        return vehicle(id);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public VehicleView change(UUID id, @Valid SaveVehicle command, int version) {
+        check(command);
+        var before = locked(id);
+        Stale.check(before.registration(), version, before.version());
+        write("""
+                update vehicle set depot_id = :depot, registration = :registration, registration_key = :key, vin = :vin,
+                    category = :category, max_mass_kg = :mass, steering_side = :side, make_model = :makeModel,
+                    fleet_number = :fleetNumber, notes = :notes, version = version + 1
+                where tenant_id = :organisation and id = :id\
+                """, id, command);
+        if (before.category() != command.category() || before.steeringSide() != command.steeringSide()) {
+            regeneric(id, command.category(), command.steeringSide());
+        }
+        history.add("changed", "vehicle", id, command.registration().trim());
+        return vehicle(id);
+    }
+
+    /** Takes a vehicle out of the fleet and keeps its history. Its cab codes end. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public void retire(UUID id, int version) {
+        var before = locked(id);
+        Stale.check(before.registration(), version, before.version());
+        var now = clock.instant().atOffset(ZoneOffset.UTC);
+        jdbc.sql("""
+            update vehicle set retired_at = coalesce(retired_at, :now), version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("now", now)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
+        jdbc.sql("""
+            update cab_code set revoked_at = coalesce(revoked_at, :now)
+            where tenant_id = :organisation and vehicle_id = :id\
+            """)
+                .param("now", now)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
+        history.add("retired", "vehicle", id, before.registration());
+    }
+
+    /** The glass that a vehicle carries now. */
+    @Transactional(readOnly = true)
+    public Glazing glazing(UUID vehicle) {
+        var windscreen = windscreens(vehicle).stream()
+                .filter(each -> each.removedOn() == null)
+                .findFirst()
+                .orElseThrow(() -> new VehicleNotFound(vehicle));
+        return glazing(windscreen);
+    }
+
+    /** A windscreen that a vehicle carries or carried, on that vehicle. */
+    @Transactional(readOnly = true)
+    public Glazing glazingOfWindscreen(UUID windscreen) {
+        return glazing(jdbc.sql(WINDSCREEN + " and w.id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", windscreen)
+                .query(Fleet::windscreen)
+                .optional()
+                .orElseThrow(() -> new WindscreenNotFound(windscreen)));
+    }
+
+    /** All windscreens of a vehicle, the present one first. */
+    @Transactional(readOnly = true)
+    public List<WindscreenView> windscreens(UUID vehicle) {
+        return jdbc.sql(WINDSCREEN
+                        + " and w.vehicle_id = :vehicle order by w.removed_on desc nulls first, w.made_at desc")
+                .param("organisation", Tenants.require().value())
+                .param("vehicle", vehicle)
+                .query(Fleet::windscreen)
+                .list();
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public WindscreenView fit(UUID vehicle, @Valid FitWindscreen command) {
+        return fitted(vehicle, command);
+    }
+
+    /** The same, told by a job that fitted the glass; whoever closed the job had the right. */
+    @Transactional
+    public WindscreenView fitted(UUID vehicle, FitWindscreen command) {
+        var before = locked(vehicle);
+        if (before.retired()) {
+            throw new VehicleRetired(before.registration());
+        }
+        var all = windscreens(vehicle);
+        var known = all.stream().filter(each -> each.id().equals(command.id())).findFirst();
+        if (known.isPresent()) {
+            return known.get();
+        }
+        var old = all.stream()
+                .filter(each -> each.removedOn() == null)
+                .findFirst()
+                .orElseThrow(() -> new VehicleNotFound(vehicle));
+        var now = clock.instant();
+        var today = now.atZone(depots.depot(before.depot()).zone()).toLocalDate();
+        var on = Objects.requireNonNullElse(command.fittedOn(), today);
+        if (on.isAfter(today)) {
+            throw new Invalid("fittedOn", "Glass is fitted today or before");
+        }
+        jdbc.sql("""
+            update windscreen set removed_on = :on, removed_because = :reason
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("on", on)
+                .param("reason", Objects.requireNonNullElse(command.reason(), "replaced"))
+                .param("organisation", Tenants.require().value())
+                .param("id", old.id())
+                .update();
+        var pattern = command.pattern() == null ? old.pattern() : command.pattern();
+        var number = patterns.pattern(pattern).patternVersion();
+        var id = command.id() == null ? Ids.next(now) : command.id();
+        insertWindscreen(id, vehicle, pattern, number, on, Objects.requireNonNullElse(command.marking(), ""), now);
+        history.add("fitted new glass to", "vehicle", vehicle, before.registration());
+        events.publishEvent(new WindscreenFitted(Tenants.require(), vehicle, old.id(), id, now));
+        return windscreens(vehicle).getFirst();
+    }
+
+    /** Corrects which pattern the glass now fitted has; the glass stays the same, and so do its damages. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public WindscreenView assignPattern(UUID vehicle, UUID pattern) {
+        locked(vehicle);
+        var number = patterns.pattern(pattern).patternVersion();
+        var present = windscreens(vehicle).stream()
+                .filter(each -> each.removedOn() == null)
+                .findFirst()
+                .orElseThrow(() -> new VehicleNotFound(vehicle));
+        setPattern(present.id(), pattern, number);
+        history.add("corrected the glass of", "vehicle", vehicle, "");
+        events.publishEvent(new GlassCorrected(Tenants.require(), vehicle, present.id()));
+        return windscreens(vehicle).getFirst();
+    }
+
+    /** Notes how a vehicle's damages stand, in the transaction of what changed them. No person calls this. */
+    @Transactional
+    public void note(UUID vehicle, Condition condition) {
+        jdbc.sql("""
+            update vehicle_condition set worst = :worst, rank = :rank, open_count = :open, since = :since,
+                act_by = :actBy, version = version + 1
+            where tenant_id = :organisation and vehicle_id = :vehicle\
+            """)
+                .param(
+                        "worst",
+                        condition.worst() == null ? null : condition.worst().name())
+                .param(
+                        "rank",
+                        condition.worst() == null
+                                ? NOTHING_OPEN
+                                : condition.worst().ordinal())
+                .param("open", condition.openDamages())
+                .param(
+                        "since",
+                        condition.since() == null ? null : condition.since().atOffset(ZoneOffset.UTC))
+                .param("actBy", Objects.requireNonNullElse(condition.actBy(), NEVER))
+                .param("organisation", Tenants.require().value())
+                .param("vehicle", vehicle)
+                .update();
+    }
+
+    /** Takes a vehicle off the road because of a verdict. No person calls this; saying so twice changes nothing. */
+    @Transactional
+    public void standDown(UUID vehicle, String reason) {
+        var changed = jdbc.sql("""
+            update vehicle_condition set stands_down_since = :now, stands_down_because = :reason,
+                version = version + 1
+            where tenant_id = :organisation and vehicle_id = :vehicle and stands_down_since is null\
+            """)
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("reason", reason)
+                .param("organisation", Tenants.require().value())
+                .param("vehicle", vehicle)
+                .update();
+        if (changed > 0) {
+            history.add("stood down", "vehicle", vehicle, reason);
+        }
+    }
+
+    /** Puts a vehicle back on the road; whoever does it says why. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public VehicleView clearStandDown(UUID vehicle, String reason) {
+        if (reason.isBlank() || reason.length() > 500) {
+            throw new Invalid("reason", "Say why, in up to 500 characters");
+        }
+        vehicle(vehicle);
+        var changed = jdbc.sql("""
+            update vehicle_condition set stands_down_since = null, stands_down_because = null,
+                version = version + 1
+            where tenant_id = :organisation and vehicle_id = :vehicle and stands_down_since is not null\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("vehicle", vehicle)
+                .update();
+        if (changed > 0) {
+            history.add("cleared the stand-down of", "vehicle", vehicle, reason.trim());
+        }
+        return vehicle(vehicle);
+    }
+
+    private static final String WINDSCREEN = """
+        select w.id, w.vehicle_id, w.pattern_id, w.pattern_number, p.name as pattern_name, p.generic, w.fitted_on,
+            w.removed_on, w.removed_because, w.marking
+        from windscreen w join glass_pattern p on p.tenant_id = w.tenant_id and p.id = w.pattern_id
+        where w.tenant_id = :organisation\
+        """;
+
+    private Glazing glazing(WindscreenView windscreen) {
+        var vehicle = vehicle(windscreen.vehicle());
+        return new Glazing(
+                vehicle,
+                depots.depot(vehicle.depot()),
+                windscreen.id(),
+                windscreen.removedOn() == null,
+                windscreen.pattern(),
+                windscreen.patternVersion(),
+                windscreen.genericPattern(),
+                patterns.drawn(windscreen.pattern(), windscreen.patternVersion()));
+    }
+
+    private ListQuery filtered(VehicleFilter filter) {
+        var list = new ListQuery(COLUMNS, FROM)
+                .where(
+                        "v.tenant_id = :organisation",
+                        "organisation",
+                        Tenants.require().value())
+                .where("c.tenant_id = :organisation")
+                .where("v.retired_at is null")
+                .whereGiven("v.depot_id = :depot", "depot", filter.depot())
+                .whereGiven(
+                        "v.category = :category",
+                        "category",
+                        filter.category() == null ? null : filter.category().name())
+                .whereGiven(
+                        "c.rank = :rank",
+                        "rank",
+                        filter.worst() == null ? null : filter.worst().ordinal());
+        if (filter.damaged() != null) {
+            list.where(filter.damaged() ? "c.rank < " + NOTHING_OPEN : "c.rank = " + NOTHING_OPEN);
+        }
+        if (filter.search() != null && !filter.search().isBlank()) {
+            // A range, not "like": under a row policy like cannot use the index.
+            var from = key(filter.search());
+            list.where(
+                            "v.registration_key >= :from and v.registration_key < :to"
+                                    + " or v.vin >= :from and v.vin < :to",
+                            "from",
+                            from)
+                    .where("true or :to is null", "to", from + Character.MAX_VALUE);
+        }
+        return list;
+    }
+
+    private Optional<VehicleView> find(UUID id) {
+        return jdbc.sql("select " + COLUMNS + " from " + FROM + " where v.tenant_id = :organisation and v.id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query(Fleet::view)
+                .optional();
+    }
+
+    private VehicleView locked(UUID id) {
+        jdbc.sql("select from vehicle where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        return vehicle(id);
+    }
+
+    private void check(SaveVehicle command) {
+        if (key(command.registration()).isEmpty()) {
+            throw new Invalid("registration", "A registration has letters or digits");
+        }
+        try {
+            if (depots.depot(command.depot()).retired()) {
+                throw new Invalid("depot", "This depot is closed for good");
+            }
+        } catch (DepotNotFound e) {
+            throw new Invalid("depot", "There is no such depot");
+        }
+    }
+
+    private void write(String sql, UUID id, SaveVehicle command) {
+        try {
+            jdbc.sql(sql)
+                    .param("organisation", Tenants.require().value())
+                    .param("id", id)
+                    .param("depot", command.depot())
+                    .param(
+                            "registration",
+                            command.registration()
+                                    .trim()
+                                    .replaceAll("\\s+", " ")
+                                    .toUpperCase(Locale.ROOT))
+                    .param("key", key(command.registration()))
+                    .param(
+                            "vin",
+                            command.vin() == null || command.vin().isBlank()
+                                    ? null
+                                    : command.vin().trim().toUpperCase(Locale.ROOT))
+                    .param("category", command.category().name())
+                    .param("mass", command.maxMassKg())
+                    .param("side", command.steeringSide().name())
+                    .param("makeModel", text(command.makeModel()))
+                    .param("fleetNumber", text(command.fleetNumber()))
+                    .param("notes", text(command.notes()))
+                    .update();
+        } catch (DuplicateKeyException e) {
+            throw new Invalid("registration", "This registration is in the fleet already");
+        }
+    }
+
+    /** A generic glass follows the vehicle's kind; a measured one stays. */
+    private void regeneric(UUID vehicle, VehicleCategory category, SteeringSide side) {
+        windscreens(vehicle).stream()
+                .filter(each -> each.removedOn() == null && each.genericPattern())
+                .forEach(each -> {
+                    setPattern(each.id(), patterns.genericFor(category, side), 1);
+                    events.publishEvent(new GlassCorrected(Tenants.require(), vehicle, each.id()));
+                });
+    }
+
+    private void setPattern(UUID windscreen, UUID pattern, int number) {
+        jdbc.sql("""
+            update windscreen set pattern_id = :pattern, pattern_number = :number
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("pattern", pattern)
+                .param("number", number)
+                .param("organisation", Tenants.require().value())
+                .param("id", windscreen)
+                .update();
+    }
+
+    private void insertWindscreen(
+            UUID id, UUID vehicle, UUID pattern, int number, @Nullable LocalDate on, String marking, Instant now) {
+        jdbc.sql("""
+            insert into windscreen (tenant_id, id, vehicle_id, pattern_id, pattern_number, fitted_on, marking, made_at)
+            values (:organisation, :id, :vehicle, :pattern, :number, :on, :marking, :now)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .param("vehicle", vehicle)
+                .param("pattern", pattern)
+                .param("number", number)
+                .param("on", on)
+                .param("marking", marking)
+                .param("now", now.atOffset(ZoneOffset.UTC))
+                .update();
+    }
+
+    private static VehicleView view(ResultSet row, int number) throws SQLException {
+        var worst = row.getString("worst");
+        var since = row.getObject("stands_down_since", OffsetDateTime.class);
+        var actBy = row.getObject("act_by", LocalDate.class);
+        return new VehicleView(
+                row.getObject("id", UUID.class),
+                row.getObject("depot_id", UUID.class),
+                row.getString("depot_name"),
+                row.getString("registration"),
+                row.getString("vin"),
+                VehicleCategory.valueOf(row.getString("category")),
+                row.getObject("max_mass_kg", Integer.class),
+                SteeringSide.valueOf(row.getString("steering_side")),
+                row.getString("make_model"),
+                row.getString("fleet_number"),
+                row.getString("notes"),
+                worst == null ? null : Outcome.valueOf(worst),
+                row.getInt("open_count"),
+                actBy.equals(NEVER) ? null : actBy,
+                since == null ? null : since.toInstant(),
+                row.getString("stands_down_because"),
+                row.getObject("retired_at") != null,
+                row.getInt("version"));
+    }
+
+    private static WindscreenView windscreen(ResultSet row, int number) throws SQLException {
+        return new WindscreenView(
+                row.getObject("id", UUID.class),
+                row.getObject("vehicle_id", UUID.class),
+                row.getObject("pattern_id", UUID.class),
+                row.getInt("pattern_number"),
+                row.getString("pattern_name"),
+                row.getString("generic") != null,
+                row.getObject("fitted_on", LocalDate.class),
+                row.getObject("removed_on", LocalDate.class),
+                row.getString("removed_because"),
+                row.getString("marking"));
+    }
+
+    private static String text(@Nullable String typed) {
+        return typed == null ? "" : typed.trim();
+    }
+}

@@ -1,0 +1,256 @@
+package org.quarterlight.fleet;
+
+import com.github.benmanes.caffeine.cache.Cache;
+import com.github.benmanes.caffeine.cache.Caffeine;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Objects;
+import java.util.UUID;
+import org.quarterlight.glass.GenericGlass;
+import org.quarterlight.glass.GlassMeasurements;
+import org.quarterlight.glass.GlassPattern;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import tools.jackson.databind.json.JsonMapper;
+
+/** The geometries that an organisation's windscreens have. A version never changes; a correction is the next one. */
+@Service
+public class GlassPatterns {
+    private static final String COLUMNS =
+            "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.made_at, n.made_by";
+    private static final String FROM = """
+        glass_pattern p join glass_pattern_version n
+            on n.tenant_id = p.tenant_id and n.pattern_id = p.id and n.number = p.latest\
+        """;
+    private static final ListQuery.Order BY_NAME =
+            ListQuery.Order.ascending("name", new ListQuery.Key("p.name", "text"), new ListQuery.Key("p.id", "uuid"));
+
+    private final JdbcClient jdbc;
+    private final JsonMapper json;
+    private final History history;
+    private final Clock clock;
+    private final Cache<Version, GlassPattern> drawn =
+            Caffeine.newBuilder().maximumSize(2000).build();
+
+    GlassPatterns(JdbcClient jdbc, JsonMapper json, History history, Clock clock) {
+        this.jdbc = jdbc;
+        this.json = json;
+        this.history = history;
+        this.clock = clock;
+    }
+
+    private record Version(UUID pattern, int number) {}
+
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public Slice<PatternView> list(SliceRequest wanted) {
+        for (var glass : GenericGlass.values()) {
+            for (var side : SteeringSide.values()) {
+                generic(glass, side);
+            }
+        }
+        return new ListQuery(COLUMNS, FROM)
+                .where(
+                        "p.tenant_id = :organisation",
+                        "organisation",
+                        Tenants.require().value())
+                .where("p.retired_at is null")
+                .slice(jdbc, BY_NAME, wanted, this::view);
+    }
+
+    @Transactional(readOnly = true)
+    public PatternView pattern(UUID id) {
+        return jdbc.sql("select " + COLUMNS + " from " + FROM + " where p.tenant_id = :organisation and p.id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query(this::view)
+                .optional()
+                .orElseThrow(() -> new PatternNotFound(id));
+    }
+
+    /** The geometry of one version, drawn once. */
+    @Transactional(readOnly = true)
+    public GlassPattern drawn(UUID id, int number) {
+        var version = new Version(id, number);
+        var known = drawn.getIfPresent(version);
+        // Asked of the database even when it is known here: another organisation's pattern is not there to be had.
+        var measurements = jdbc.sql("""
+            select measurements from glass_pattern_version
+            where tenant_id = :organisation and pattern_id = :id and number = :number\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .param("number", number)
+                .query(String.class)
+                .optional()
+                .orElseThrow(() -> new PatternNotFound(id));
+        if (known != null) {
+            return known;
+        }
+        return drawn.get(version, absent -> GlassPattern.of(json.readValue(measurements, GlassMeasurements.class)));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public PatternView create(String name, GlassMeasurements measurements) {
+        check(name, measurements);
+        var id = Ids.next(clock.instant());
+        insert(id, name.trim(), null, measurements);
+        history.add("made", "glass pattern", id, name.trim());
+        return pattern(id);
+    }
+
+    /** Corrects a pattern. Glasses fitted from now on get the new version, and those that carry it now. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public PatternView correct(UUID id, String name, GlassMeasurements measurements, int version) {
+        check(name, measurements);
+        jdbc.sql("select from glass_pattern where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        var before = pattern(id);
+        Stale.check("The glass pattern", version, before.version());
+        if (before.generic()) {
+            throw new Invalid("name", "A generic glass stays as it is. Make a pattern of your own from it.");
+        }
+        var number = before.patternVersion() + 1;
+        insertVersion(id, number, measurements);
+        jdbc.sql("""
+            update glass_pattern set name = :name, latest = :number, version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("name", name.trim())
+                .param("number", number)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
+        history.add("corrected", "glass pattern", id, name.trim());
+        return pattern(id);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public void retire(UUID id, int version) {
+        var before = pattern(id);
+        Stale.check("The glass pattern", version, before.version());
+        if (before.generic()) {
+            throw new Invalid("name", "A generic glass stays");
+        }
+        jdbc.sql("""
+            update glass_pattern set retired_at = coalesce(retired_at, :now), version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
+        history.add("retired", "glass pattern", id, before.name());
+    }
+
+    /** The pattern that a vehicle of this category most likely has, until somebody measures its own. */
+    UUID genericFor(VehicleCategory category, SteeringSide side) {
+        return generic(GenericGlass.of(category), side);
+    }
+
+    private UUID generic(GenericGlass glass, SteeringSide side) {
+        var key = glass.name() + "_" + side.name();
+        var found = jdbc.sql("select id from glass_pattern where tenant_id = :organisation and generic = :generic")
+                .param("organisation", Tenants.require().value())
+                .param("generic", key)
+                .query(UUID.class)
+                .optional();
+        if (found.isPresent()) {
+            return found.get();
+        }
+        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 2))")
+                .param("key", key + Tenants.require())
+                .query((row, number) -> true)
+                .single();
+        return jdbc.sql("select id from glass_pattern where tenant_id = :organisation and generic = :generic")
+                .param("organisation", Tenants.require().value())
+                .param("generic", key)
+                .query(UUID.class)
+                .optional()
+                .orElseGet(() -> {
+                    var id = Ids.next(clock.instant());
+                    var words = side == SteeringSide.LEFT ? "steered left" : "steered right";
+                    insert(id, glass.title() + ", " + words, key, glass.measurements(side));
+                    return id;
+                });
+    }
+
+    private void insert(
+            UUID id, String name, @org.jspecify.annotations.Nullable String generic, GlassMeasurements measurements) {
+        jdbc.sql("""
+            insert into glass_pattern (tenant_id, id, name, generic, latest, version)
+            values (:organisation, :id, :name, :generic, 1, 0)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .param("name", name)
+                .param("generic", generic)
+                .update();
+        insertVersion(id, 1, measurements);
+    }
+
+    private void insertVersion(UUID id, int number, GlassMeasurements measurements) {
+        jdbc.sql("""
+            insert into glass_pattern_version (tenant_id, pattern_id, number, measurements, made_at, made_by)
+            values (:organisation, :id, :number, cast(:measurements as jsonb), :now, :by)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .param("number", number)
+                .param("measurements", json.writeValueAsString(measurements))
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("by", Acting.current().map(Acting::name).orElse("Quarterlight"))
+                .update();
+    }
+
+    private static void check(String name, GlassMeasurements measurements) {
+        if (name.isBlank() || name.length() > 120) {
+            throw new Invalid("name", "A pattern has a name of up to 120 characters");
+        }
+        measurements.problems().stream().findFirst().ifPresent(problem -> {
+            throw new Invalid(problem.field(), problem.message());
+        });
+    }
+
+    private PatternView view(ResultSet row, int number) throws SQLException {
+        return new PatternView(
+                row.getObject("id", UUID.class),
+                row.getString("name"),
+                row.getString("generic") != null,
+                row.getInt("latest"),
+                json.readValue(Objects.requireNonNull(row.getString("measurements")), GlassMeasurements.class),
+                row.getObject("made_at", OffsetDateTime.class).toInstant(),
+                row.getString("made_by"),
+                row.getInt("version"));
+    }
+
+    /** All in use, for a choice in a form. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public List<PatternView> all() {
+        return list(new SliceRequest(SliceRequest.MOST, null)).items();
+    }
+}

@@ -1,0 +1,31 @@
+package org.quarterlight.fleet;
+
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.glass.VehicleCategory;
+
+/**
+ * Which vehicles, in which order. What is null does not narrow the list.
+ *
+ * @param search the beginning of a registration or VIN
+ * @param damaged with open damage, or without
+ */
+public record VehicleFilter(
+        @Nullable String search,
+        @Nullable UUID depot,
+        @Nullable VehicleCategory category,
+        @Nullable Boolean damaged,
+        @Nullable Outcome worst,
+        @Nullable Sort sort) {
+    /** The order of the list. */
+    public enum Sort {
+        REGISTRATION,
+        WORST_FIRST
+    }
+
+    /** All vehicles, by registration. */
+    public static VehicleFilter none() {
+        return new VehicleFilter(null, null, null, null, null, null);
+    }
+}

@@ -1,0 +1,32 @@
+// Everything here is a comfort: each page works without it.
+import "./keys.js";
+import "./forms.js";
+import "./dialogs.js";
+import { reorder } from "./reorder.js";
+import { glassPick } from "./glass-pick.js";
+import { progress } from "./progress.js";
+import { files } from "./files.js";
+import { filtersMenu } from "./filters.js";
+
+function ready(within) {
+  const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
+  all("[data-reorder]").forEach(once("reorder", reorder));
+  all("[data-glass-pick]").forEach(once("glassPick", glassPick));
+  all("[data-progress-events]").forEach(once("progress", progress));
+  all("[data-files]").forEach(once("files", files));
+  all("details.filters-menu").forEach(once("filters", filtersMenu));
+}
+
+const started = new WeakMap();
+function once(name, start) {
+  return (element) => {
+    const names = started.get(element) ?? new Set();
+    if (!names.has(name)) {
+      started.set(element, names.add(name));
+      start(element);
+    }
+  };
+}
+
+ready(document.body);
+document.body.addEventListener("htmx:load", (event) => ready(event.detail.elt));
