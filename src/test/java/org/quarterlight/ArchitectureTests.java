@@ -35,6 +35,7 @@ class ArchitectureTests {
                         "org.quarterlight.glass..",
                         "org.quarterlight.eligibility..",
                         "org.quarterlight.measurement..",
+                        "org.quarterlight.fleet.list..",
                         "org.quarterlight.dispatch.routing..")
                 .and()
                 .doNotHaveSimpleName("package-info")

@@ -15,6 +15,7 @@ import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.fleet.list.Registration;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
@@ -81,11 +82,6 @@ public class Fleet {
         this.clock = clock;
     }
 
-    /** Upper case without blanks, hyphens and dots: how registrations are compared. */
-    public static String key(String registration) {
-        return registration.toUpperCase(Locale.ROOT).replaceAll("[\\s.\\-·]", "");
-    }
-
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public Slice<VehicleView> vehicles(VehicleFilter filter, SliceRequest wanted) {
@@ -112,7 +108,7 @@ public class Fleet {
             where v.tenant_id = :organisation and v.registration_key = :key and v.retired_at is null\
             """)
                 .param("organisation", Tenants.require().value())
-                .param("key", key(registration))
+                .param("key", Registration.keyOf(registration))
                 .query(Fleet::view)
                 .optional()
                 .orElseThrow(() -> new VehicleNotFound(registration));
@@ -126,11 +122,11 @@ public class Fleet {
         var now = clock.instant();
         var id = Ids.next(now);
         write("""
-                    insert into vehicle (tenant_id, id, depot_id, registration, registration_key, vin, category, max_mass_kg,
-                        steering_side, make_model, fleet_number, notes, version)
-                    values (:organisation, :id, :depot, :registration, :key, :vin, :category, :mass, :side, :makeModel,
-                        :fleetNumber, :notes, 0)\
-                    """, id, command);
+            insert into vehicle (tenant_id, id, depot_id, registration, registration_key, vin, category, max_mass_kg,
+                steering_side, make_model, fleet_number, notes, version)
+            values (:organisation, :id, :depot, :registration, :key, :vin, :category, :mass, :side, :makeModel,
+                :fleetNumber, :notes, 0)\
+            """, id, command);
         jdbc.sql("""
             insert into vehicle_condition (tenant_id, vehicle_id, rank, open_count, act_by, version)
             values (:organisation, :id, :rank, 0, :never, 0)\
@@ -153,11 +149,11 @@ public class Fleet {
         var before = locked(id);
         Stale.check(before.registration(), version, before.version());
         write("""
-                update vehicle set depot_id = :depot, registration = :registration, registration_key = :key, vin = :vin,
-                    category = :category, max_mass_kg = :mass, steering_side = :side, make_model = :makeModel,
-                    fleet_number = :fleetNumber, notes = :notes, version = version + 1
-                where tenant_id = :organisation and id = :id\
-                """, id, command);
+            update vehicle set depot_id = :depot, registration = :registration, registration_key = :key, vin = :vin,
+                category = :category, max_mass_kg = :mass, steering_side = :side, make_model = :makeModel,
+                fleet_number = :fleetNumber, notes = :notes, version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """, id, command);
         if (before.category() != command.category() || before.steeringSide() != command.steeringSide()) {
             regeneric(id, command.category(), command.steeringSide());
         }
@@ -393,7 +389,7 @@ public class Fleet {
         }
         if (filter.search() != null && !filter.search().isBlank()) {
             // A range, not "like": under a row policy like cannot use the index.
-            var from = key(filter.search());
+            var from = Registration.keyOf(filter.search());
             list.where(
                             "v.registration_key >= :from and v.registration_key < :to"
                                     + " or v.vin >= :from and v.vin < :to",
@@ -422,7 +418,7 @@ public class Fleet {
     }
 
     private void check(SaveVehicle command) {
-        if (key(command.registration()).isEmpty()) {
+        if (Registration.keyOf(command.registration()).isEmpty()) {
             throw new Invalid("registration", "A registration has letters or digits");
         }
         try {
@@ -446,7 +442,7 @@ public class Fleet {
                                     .trim()
                                     .replaceAll("\\s+", " ")
                                     .toUpperCase(Locale.ROOT))
-                    .param("key", key(command.registration()))
+                    .param("key", Registration.keyOf(command.registration()))
                     .param(
                             "vin",
                             command.vin() == null || command.vin().isBlank()

@@ -14,7 +14,6 @@ import java.time.Clock;
 import java.time.Duration;
 import java.util.HashSet;
 import java.util.HexFormat;
-import java.util.List;
 import java.util.Locale;
 import java.util.Set;
 import java.util.UUID;
@@ -28,6 +27,7 @@ import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.springframework.beans.factory.ObjectProvider;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.core.io.FileSystemResource;
 import org.springframework.core.io.Resource;
@@ -57,7 +57,7 @@ public class Photos {
     }
 
     private final Path root;
-    private final List<PhotoReferences> references;
+    private final ObjectProvider<PhotoReferences> references;
     private final TransactionTemplate transaction;
     private final Clock clock;
     /** A decoded photo is large; more than two at once are not worth the memory. */
@@ -65,7 +65,7 @@ public class Photos {
 
     Photos(
             @Value("${quarterlight.data}") Path data,
-            List<PhotoReferences> references,
+            ObjectProvider<PhotoReferences> references,
             PlatformTransactionManager transactions,
             Clock clock) {
         this.root = data.resolve("photos");
@@ -142,7 +142,7 @@ public class Photos {
 
     private Set<String> inUse(TenantId owner, Set<String> names) {
         var kept = new HashSet<String>();
-        references.forEach(reference -> kept.addAll(reference.inUse(owner, names)));
+        references.stream().forEach(reference -> kept.addAll(reference.inUse(owner, names)));
         return kept;
     }
 

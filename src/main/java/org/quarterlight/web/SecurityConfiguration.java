@@ -99,7 +99,11 @@ class SecurityConfiguration {
         var page = new LoginUrlAuthenticationEntryPoint("/sign-in");
         page.setFavorRelativeUris(true);
         return (request, response, failure) -> {
-            if (api.matches(request)) {
+            if (failure instanceof TooManyRequests many) {
+                response.setHeader(
+                        HttpHeaders.RETRY_AFTER, Long.toString(many.patience().toSeconds()));
+                response.sendError(HttpStatus.TOO_MANY_REQUESTS.value());
+            } else if (api.matches(request)) {
                 response.setHeader(HttpHeaders.WWW_AUTHENTICATE, "Bearer realm=\"Quarterlight\"");
                 if (failure instanceof LockedException) {
                     response.setHeader(HttpHeaders.RETRY_AFTER, "900");

@@ -1,0 +1,44 @@
+package org.quarterlight.damage;
+
+import java.time.Instant;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.glass.DamageKind;
+
+/** Which damages, in which order. What is null does not narrow the list. */
+public record DamageFilter(
+        @Nullable DamageState state,
+        @Nullable Outcome outcome,
+        @Nullable Needs needs,
+        @Nullable UUID depot,
+        @Nullable UUID vehicle,
+        @Nullable DamageKind kind,
+        @Nullable Instant reportedFrom,
+        @Nullable Instant reportedTo,
+        @Nullable Boolean mine,
+        @Nullable Sort sort) {
+    /** What a damage waits for. */
+    public enum Needs {
+        /** A manager's decision: open, no job yet, and not only to be watched. */
+        DECISION
+    }
+
+    /** The order of the list. */
+    public enum Sort {
+        NEWEST,
+        WORST_FIRST
+    }
+
+    public static DamageFilter none() {
+        return new DamageFilter(null, null, null, null, null, null, null, null, null, null);
+    }
+
+    public static DamageFilter ofVehicle(UUID vehicle) {
+        return new DamageFilter(null, null, null, null, vehicle, null, null, null, null, null);
+    }
+
+    public static DamageFilter toDecide() {
+        return new DamageFilter(null, null, Needs.DECISION, null, null, null, null, null, null, Sort.WORST_FIRST);
+    }
+}

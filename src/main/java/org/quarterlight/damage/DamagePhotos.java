@@ -1,0 +1,136 @@
+package org.quarterlight.damage;
+
+import java.io.InputStream;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.Collection;
+import java.util.List;
+import java.util.Set;
+import java.util.UUID;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.photo.PhotoReferences;
+import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.photo.Photos;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.TenantId;
+import org.quarterlight.tenancy.Tenants;
+import org.springframework.core.io.Resource;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** The photos of damages: seen by whoever may see the damage. */
+@Service
+public class DamagePhotos implements PhotoReferences {
+    private static final int MOST = 20;
+
+    private final DamageReporting reporting;
+    private final Photos photos;
+    private final History history;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    DamagePhotos(DamageReporting reporting, Photos photos, History history, JdbcClient jdbc, Clock clock) {
+        this.reporting = reporting;
+        this.photos = photos;
+        this.history = history;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** Adds a photo, JPEG or PNG; the same one twice is there once. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public DamagePhoto add(UUID damage, InputStream content) {
+        var view = reporting.damage(damage);
+        if (view.closedAs() != null) {
+            throw new DamageClosed(view.number());
+        }
+        if (list(damage).size() >= MOST) {
+            throw new Invalid("photo", "A damage has up to " + MOST + " photos");
+        }
+        var file = photos.keep(Tenants.require(), content, "photo");
+        var now = clock.instant();
+        jdbc.sql("""
+            insert into damage_photo (tenant_id, id, damage_id, sha256, media_type, bytes, width, height, added_at, added_by)
+            values (:organisation, :id, :damage, :sha256, :type, :bytes, :width, :height, :now, :by)
+            on conflict (tenant_id, damage_id, sha256) do nothing\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", Ids.next(now))
+                .param("damage", damage)
+                .param("sha256", file.sha256())
+                .param("type", file.mediaType())
+                .param("bytes", file.bytes())
+                .param("width", file.width())
+                .param("height", file.height())
+                .param("now", now.atOffset(ZoneOffset.UTC))
+                .param("by", Acting.require().name())
+                .update();
+        history.add("added a photo to", "damage", damage, "");
+        return list(damage).stream()
+                .filter(photo -> photo.sha256().equals(file.sha256()))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public List<DamagePhoto> list(UUID damage) {
+        reporting.damage(damage);
+        return jdbc.sql("""
+            select * from damage_photo where tenant_id = :organisation and damage_id = :damage
+            order by added_at, id\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("damage", damage)
+                .query(DamagePhotos::photo)
+                .list();
+    }
+
+    /** The picture, a JPEG. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public Resource shown(UUID id, PhotoSize size) {
+        var photo = jdbc.sql("select * from damage_photo where tenant_id = :organisation and id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query(DamagePhotos::photo)
+                .optional()
+                .orElseThrow(() -> new PhotoNotFound(id));
+        reporting.damage(photo.damage());
+        return photos.shown(Tenants.require(), photo.sha256(), size);
+    }
+
+    @Override
+    public Set<String> inUse(TenantId owner, Collection<String> sha256) {
+        return sha256.isEmpty()
+                ? Set.of()
+                : Set.copyOf(jdbc.sql("""
+                    select sha256 from damage_photo
+                    where tenant_id = :organisation and sha256 in (:names)\
+                    """)
+                        .param("organisation", owner.value())
+                        .param("names", sha256)
+                        .query(String.class)
+                        .list());
+    }
+
+    private static DamagePhoto photo(ResultSet row, int number) throws SQLException {
+        return new DamagePhoto(
+                row.getObject("id", UUID.class),
+                row.getObject("damage_id", UUID.class),
+                row.getString("sha256"),
+                row.getString("media_type"),
+                row.getInt("width"),
+                row.getInt("height"),
+                row.getObject("added_at", OffsetDateTime.class).toInstant(),
+                row.getString("added_by"));
+    }
+}

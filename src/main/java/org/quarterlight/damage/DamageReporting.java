@@ -1,0 +1,540 @@
+package org.quarterlight.damage;
+
+import jakarta.validation.Valid;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
+import java.util.function.Consumer;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Verdict;
+import org.quarterlight.fleet.CabCodes;
+import org.quarterlight.fleet.Condition;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.GlassCorrected;
+import org.quarterlight.fleet.Glazing;
+import org.quarterlight.fleet.VehicleNotFound;
+import org.quarterlight.fleet.WindscreenFitted;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.rulebook.RulesChosen;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.modulith.events.ApplicationModuleListener;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+
+/** Takes reports of damage and what is seen later, has them judged, and follows each damage to its end. */
+@Service
+@Validated
+public class DamageReporting {
+    private static final String READERS = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')";
+    /** A device's clock may be this far ahead. */
+    private static final Duration CLOCKS_DIFFER = Duration.ofMinutes(5);
+
+    private static final Duration CAB_CODE_LOOKS_BACK = Duration.ofHours(2);
+    private static final ListQuery.Order NEWEST = ListQuery.Order.descending(
+            "newest", new ListQuery.Key("g.occurred_at", "timestamptz"), new ListQuery.Key("g.id", "uuid"));
+    private static final ListQuery.Order WORST_FIRST = ListQuery.Order.ascending(
+            "worst",
+            new ListQuery.Key("g.rank", "smallint"),
+            new ListQuery.Key("g.act_by", "date"),
+            new ListQuery.Key("g.id", "uuid"));
+
+    private final DamageRepository damages;
+    private final ObservationRepository observations;
+    private final Verdicts verdicts;
+    private final Fleet fleet;
+    private final CabCodes cabCodes;
+    private final Rulebook rulebook;
+    private final History history;
+    private final ApplicationEventPublisher events;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    DamageReporting(
+            DamageRepository damages,
+            ObservationRepository observations,
+            Verdicts verdicts,
+            Fleet fleet,
+            CabCodes cabCodes,
+            Rulebook rulebook,
+            History history,
+            ApplicationEventPublisher events,
+            JdbcClient jdbc,
+            Clock clock) {
+        this.damages = damages;
+        this.observations = observations;
+        this.verdicts = verdicts;
+        this.fleet = fleet;
+        this.cabCodes = cabCodes;
+        this.rulebook = rulebook;
+        this.history = history;
+        this.events = events;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** Takes a new damage on the glass that the vehicle carries now, and judges it. A cab code reports for its vehicle only. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public DamageView report(@Valid ReportDamage command) {
+        var acting = Acting.require();
+        if (acting.is(Role.CAB_CODE) && !cabCodes.vehicleOf(acting).equals(command.vehicleId())) {
+            throw new Invalid("vehicleId", "This code is for another vehicle");
+        }
+        var glazing = glazing(command.vehicleId());
+        if (glazing.vehicle().retired()) {
+            throw new Invalid("vehicleId", glazing.vehicle().registration() + " has left the fleet");
+        }
+        checkPlace(glazing, command.observation());
+        var now = clock.instant();
+        var occurredAt = time(command.occurredAt(), now);
+        jdbc.sql("select from windscreen where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", glazing.windscreen())
+                .query((row, number) -> true)
+                .optional();
+        var damage = damages.saveAndFlush(new Damage(
+                Ids.next(now),
+                command.vehicleId(),
+                glazing.windscreen(),
+                nextNumber(glazing.windscreen()),
+                command.kind(),
+                occurredAt,
+                now,
+                new Damage.Reporter(acting.name(), acting.person(), acting.is(Role.CAB_CODE) ? acting.token() : null),
+                command.observation().diameterMm(),
+                occurredAt.atZone(glazing.depot().zone()).toLocalDate()));
+        see(damage, command.kind(), command.observation(), occurredAt, now, acting.name());
+        judge(glazing);
+        history.add("reported", "damage", damage.id(), glazing.vehicle().registration());
+        var view = view(damage, glazing);
+        events.publishEvent(new DamageReported(
+                Tenants.require(),
+                view.id(),
+                command.vehicleId(),
+                view.verdict().outcome()));
+        return view;
+    }
+
+    /** Adds what was seen later. The glass is judged again. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'TECHNICIAN')")
+    public DamageView observe(UUID id, @Valid ObserveDamage command) {
+        return observed(id, command, Acting.require().name());
+    }
+
+    /** The same, told by whoever repairs for this organisation; their right was checked where they said it. */
+    @Transactional
+    public DamageView observed(UUID id, ObserveDamage command, String by) {
+        var damage = find(id);
+        var glazing = fleet.glazingOfWindscreen(damage.windscreen());
+        checkPlace(glazing, command.observation());
+        var now = clock.instant();
+        var kind = Objects.requireNonNullElse(command.kind(), damage.kind());
+        damage.observed(kind, command.observation().diameterMm());
+        damages.saveAndFlush(damage);
+        see(damage, kind, command.observation(), time(command.occurredAt(), now), now, by);
+        judge(glazing);
+        history.add("observed", "damage", id, glazing.vehicle().registration());
+        return view(find(id), glazing);
+    }
+
+    /** It was no damage, or it was reported twice. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public DamageView withdraw(UUID id, String reason) {
+        if (reason.isBlank() || reason.length() > 500) {
+            throw new Invalid("reason", "Say why, in up to 500 characters");
+        }
+        var damage = find(id);
+        damage.withdraw(clock.instant(), reason.trim());
+        damages.saveAndFlush(damage);
+        var glazing = fleet.glazingOfWindscreen(damage.windscreen());
+        judge(glazing);
+        history.add("withdrew", "damage", id, reason.trim());
+        return view(find(id), glazing);
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER', 'CAB_CODE')")
+    public DamageView damage(UUID id) {
+        var damage = visible(id);
+        return view(damage, fleet.glazingOfWindscreen(damage.windscreen()));
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public Slice<DamageRow> list(DamageFilter filter, SliceRequest wanted) {
+        var order = filter.sort() == DamageFilter.Sort.WORST_FIRST ? WORST_FIRST : NEWEST;
+        return filtered(filter).slice(jdbc, order, wanted, DamageReporting::row);
+    }
+
+    /** Up to {@link ListQuery#COUNTED_AT_MOST} + 1. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public long count(DamageFilter filter) {
+        return filtered(filter).count(jdbc);
+    }
+
+    /** All that is open on the glass a vehicle carries now, as the drawing and a job need it. */
+    @Transactional(readOnly = true)
+    public List<DamageView> onGlass(UUID windscreen) {
+        var glazing = fleet.glazingOfWindscreen(windscreen);
+        return views(damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), windscreen), glazing).stream()
+                .filter(view -> view.closedAs() == null || view.closedAs() == ClosedAs.REPAIRED)
+                .toList();
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public List<ObservationView> observations(UUID id) {
+        visible(id);
+        return observations.findByTenantIdAndDamageIdOrderBySeenAtDescIdDesc(organisation(), id).stream()
+                .map(Observation::view)
+                .toList();
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public List<Verdict> verdicts(UUID id) {
+        visible(id);
+        return verdicts.of(id);
+    }
+
+    /** What a driver is told: whether to drive on. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER', 'CAB_CODE')")
+    public String forDriver(UUID id) {
+        var damage = visible(id);
+        var glazing = fleet.glazingOfWindscreen(damage.windscreen());
+        return Eligibility.forDriver(
+                view(damage, glazing).verdict(), glazing.vehicle().category(), rulebook.choices());
+    }
+
+    // What jobs say. Whoever says it had the right there.
+
+    /** A job is about these damages from now on. */
+    @Transactional
+    public void takeInHand(Collection<UUID> ids, UUID job) {
+        change(ids, damage -> damage.takeInHand(job));
+    }
+
+    /** The job came to nothing: its damages are open again. */
+    @Transactional
+    public void letGo(UUID job) {
+        change(
+                damages.findByTenantIdAndJobId(organisation(), job).stream()
+                        .map(Damage::id)
+                        .toList(),
+                Damage::letGo);
+    }
+
+    /** Hands the damages of one job to the one that follows it. */
+    @Transactional
+    public void handOver(UUID job, UUID next) {
+        var ids = damages.findByTenantIdAndJobId(organisation(), job).stream()
+                .map(Damage::id)
+                .toList();
+        change(ids, Damage::letGo);
+        change(ids, damage -> damage.takeInHand(next));
+    }
+
+    /** The damages are repaired; the rules may still count them. */
+    @Transactional
+    public void repaired(Collection<UUID> ids, Instant at) {
+        change(ids, damage -> damage.repaired(at));
+    }
+
+    /** Hearing of new glass: events may be delivered twice; the second time finds nothing open. */
+    @ApplicationModuleListener
+    void on(WindscreenFitted event) {
+        damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), event.removed())
+                .forEach(damage -> damage.replaced(event.at()));
+        damages.flush();
+        noteCondition(event.vehicle(), fleet.glazing(event.vehicle()).windscreen());
+    }
+
+    @ApplicationModuleListener
+    void on(GlassCorrected event) {
+        judge(fleet.glazingOfWindscreen(event.windscreen()));
+    }
+
+    /** Judges everything that is not closed by the new choice. */
+    @ApplicationModuleListener
+    void on(RulesChosen event) {
+        jdbc.sql("""
+            select distinct windscreen_id from damage
+            where tenant_id = :organisation and state <> 'CLOSED'\
+            """)
+                .param("organisation", organisation())
+                .query(UUID.class)
+                .list()
+                .forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen)));
+    }
+
+    private void change(Collection<UUID> ids, Consumer<Damage> verb) {
+        if (ids.isEmpty()) {
+            return;
+        }
+        var found = damages.findByTenantIdAndIdIn(organisation(), ids);
+        if (found.size() != ids.stream().distinct().count()) {
+            throw new Invalid("damages", "One of these damages is not there");
+        }
+        found.forEach(verb);
+        damages.flush();
+        found.stream()
+                .map(Damage::windscreen)
+                .distinct()
+                .forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen)));
+    }
+
+    private void see(Damage damage, DamageKind kind, SeenDamage seen, Instant at, Instant now, String by) {
+        observations.saveAndFlush(new Observation(Ids.next(now), damage.id(), kind, seen, at, now, by));
+    }
+
+    /** Judges all damages of one glass together: rules may count several as one. */
+    private void judge(Glazing glazing) {
+        var onGlass = damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), glazing.windscreen()).stream()
+                .filter(damage -> damage.state() != DamageState.CLOSED || damage.closedAs() == ClosedAs.REPAIRED)
+                .toList();
+        var open = onGlass.stream()
+                .filter(damage -> damage.state() != DamageState.CLOSED)
+                .toList();
+        if (!open.isEmpty()) {
+            var seen = newest(onGlass);
+            var zone = glazing.depot().zone();
+            var facts = onGlass.stream()
+                    .map(damage -> observation(seen, damage).facts(damage.closedAs() == ClosedAs.REPAIRED, zone))
+                    .toList();
+            var sheets = rulebook.sheetsFor(
+                    glazing.facts().vehicle(),
+                    glazing.depot().country(),
+                    glazing.depot().subdivision());
+            var choices = rulebook.choices();
+            var judged = Eligibility.judge(glazing.facts(), facts, sheets, choices, clock.instant());
+            var before = verdicts.newest(judged.keySet());
+            for (var damage : open) {
+                var verdict = Objects.requireNonNull(judged.get(damage.id()));
+                verdicts.add(damage.id(), verdict, Optional.ofNullable(before.get(damage.id())));
+                damage.judged(verdict);
+                if (glazing.fitted()
+                        && Eligibility.standsDown(verdict, glazing.vehicle().category(), choices)) {
+                    fleet.standDown(glazing.vehicle().id(), "Damage " + damage.number() + ": " + verdict.sentence());
+                }
+            }
+            damages.flush();
+        }
+        if (glazing.fitted()) {
+            noteCondition(glazing.vehicle().id(), glazing.windscreen());
+        }
+    }
+
+    private void noteCondition(UUID vehicle, UUID windscreen) {
+        var open = damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), windscreen).stream()
+                .filter(damage -> damage.state() != DamageState.CLOSED)
+                .toList();
+        fleet.note(
+                vehicle,
+                new Condition(
+                        open.stream()
+                                .map(Damage::outcome)
+                                .min(Comparator.naturalOrder())
+                                .orElse(null),
+                        open.size(),
+                        open.stream()
+                                .map(Damage::occurredAt)
+                                .min(Comparator.naturalOrder())
+                                .orElse(null),
+                        open.stream()
+                                .map(Damage::actBy)
+                                .min(Comparator.naturalOrder())
+                                .orElse(null)));
+    }
+
+    private Glazing glazing(UUID vehicle) {
+        try {
+            return fleet.glazing(vehicle);
+        } catch (VehicleNotFound e) {
+            throw new Invalid("vehicleId", "There is no such vehicle");
+        }
+    }
+
+    private static void checkPlace(Glazing glazing, SeenDamage seen) {
+        if (!glazing.pattern().holds(seen.xMm().doubleValue(), seen.yMm().doubleValue())) {
+            throw new Invalid("observation.xMm", "This place is not on the glass");
+        }
+        if ((seen.toXMm() == null) != (seen.toYMm() == null)) {
+            throw new Invalid("observation.toXMm", "Say both how far across and how far up the crack ends");
+        }
+        if (seen.pitMm() != null && seen.pitMm().compareTo(seen.diameterMm()) > 0) {
+            throw new Invalid("observation.pitMm", "The pit is part of the damage, so it is not larger");
+        }
+    }
+
+    private static Instant time(@Nullable Instant given, Instant now) {
+        if (given != null && given.isAfter(now.plus(CLOCKS_DIFFER))) {
+            throw new Invalid("occurredAt", "This time has not come yet");
+        }
+        return given == null || given.isAfter(now) ? now : given;
+    }
+
+    private int nextNumber(UUID windscreen) {
+        return jdbc.sql("""
+            select coalesce(max(number), 0) + 1 from damage
+            where tenant_id = :organisation and windscreen_id = :windscreen\
+            """)
+                .param("organisation", organisation())
+                .param("windscreen", windscreen)
+                .query(Integer.class)
+                .single();
+    }
+
+    private Damage find(UUID id) {
+        return damages.findByTenantIdAndId(organisation(), id).orElseThrow(() -> new DamageNotFound(id));
+    }
+
+    /** A driver sees their own reports, a cab code what it reported just now. */
+    private Damage visible(UUID id) {
+        var acting = Acting.require();
+        var damage = find(id);
+        var all = acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN);
+        var own = acting.is(Role.DRIVER) && Objects.equals(damage.person(), acting.person());
+        var justNow = acting.is(Role.CAB_CODE)
+                && Objects.equals(damage.cabCode(), acting.token())
+                && damage.occurredAt().isAfter(clock.instant().minus(CAB_CODE_LOOKS_BACK));
+        if (!(all || own || justNow)) {
+            throw new DamageNotFound(id);
+        }
+        return damage;
+    }
+
+    private ListQuery filtered(DamageFilter filter) {
+        var acting = Acting.require();
+        var onlyOwn = Boolean.TRUE.equals(filter.mine())
+                || !(acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN));
+        var list = new ListQuery("""
+            g.id, g.number, g.vehicle_id, v.registration, v.depot_id, d.name as depot_name, g.kind, g.state,
+            g.closed_as, g.outcome, g.act_by, g.diameter_mm, g.occurred_at, g.reported_by, g.job_id\
+            """, """
+                damage g
+                join vehicle v on v.tenant_id = g.tenant_id and v.id = g.vehicle_id
+                join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id\
+                """)
+                .where("g.tenant_id = :organisation", "organisation", organisation())
+                .whereGiven("g.state = :state", "state", name(filter.state()))
+                .whereGiven("g.outcome = :outcome", "outcome", name(filter.outcome()))
+                .whereGiven("v.depot_id = :depot", "depot", filter.depot())
+                .whereGiven("g.vehicle_id = :vehicle", "vehicle", filter.vehicle())
+                .whereGiven("g.kind = :kind", "kind", name(filter.kind()))
+                .whereGiven("g.occurred_at >= :from", "from", time(filter.reportedFrom()))
+                .whereGiven("g.occurred_at < :to", "to", time(filter.reportedTo()))
+                .whereGiven("g.person_id = :person", "person", onlyOwn ? acting.person() : null);
+        if (filter.needs() == DamageFilter.Needs.DECISION) {
+            list.where("g.state = 'OPEN' and g.outcome <> 'WATCH'");
+        } else if (filter.sort() == DamageFilter.Sort.WORST_FIRST && filter.state() == null) {
+            list.where("g.state <> 'CLOSED'");
+        }
+        return list;
+    }
+
+    private DamageView view(Damage damage, Glazing glazing) {
+        return views(List.of(damage), glazing).getFirst();
+    }
+
+    private List<DamageView> views(List<Damage> all, Glazing glazing) {
+        var seen = newest(all);
+        var judged = verdicts.newest(all.stream().map(Damage::id).toList());
+        return all.stream()
+                .map(damage -> new DamageView(
+                        damage.id(),
+                        damage.number(),
+                        damage.vehicle(),
+                        glazing.vehicle().registration(),
+                        damage.windscreen(),
+                        damage.kind(),
+                        damage.state(),
+                        damage.closedAs(),
+                        damage.closedAt(),
+                        damage.closedBecause(),
+                        damage.job(),
+                        damage.occurredAt(),
+                        damage.reportedBy(),
+                        damage.actBy(),
+                        observation(seen, damage).view(),
+                        Objects.requireNonNull(judged.get(damage.id())),
+                        damage.version()))
+                .toList();
+    }
+
+    private Map<UUID, Observation> newest(List<Damage> all) {
+        if (all.isEmpty()) {
+            return new HashMap<>();
+        }
+        return observations.newest(organisation(), all.stream().map(Damage::id).toList()).stream()
+                .collect(Collectors.toMap(Observation::damage, observation -> observation));
+    }
+
+    private static Observation observation(Map<UUID, Observation> seen, Damage damage) {
+        return Objects.requireNonNull(seen.get(damage.id()), "a damage was seen at least once");
+    }
+
+    private static UUID organisation() {
+        return Tenants.require().value();
+    }
+
+    private static @Nullable String name(@Nullable Enum<?> word) {
+        return word == null ? null : word.name();
+    }
+
+    private static @Nullable OffsetDateTime time(@Nullable Instant instant) {
+        return instant == null ? null : instant.atOffset(ZoneOffset.UTC);
+    }
+
+    private static DamageRow row(ResultSet row, int number) throws SQLException {
+        var closedAs = row.getString("closed_as");
+        return new DamageRow(
+                row.getObject("id", UUID.class),
+                row.getInt("number"),
+                row.getObject("vehicle_id", UUID.class),
+                row.getString("registration"),
+                row.getObject("depot_id", UUID.class),
+                row.getString("depot_name"),
+                DamageKind.valueOf(row.getString("kind")),
+                DamageState.valueOf(row.getString("state")),
+                closedAs == null ? null : ClosedAs.valueOf(closedAs),
+                Outcome.valueOf(row.getString("outcome")),
+                row.getObject("act_by", LocalDate.class),
+                row.getBigDecimal("diameter_mm"),
+                row.getObject("occurred_at", OffsetDateTime.class).toInstant(),
+                row.getString("reported_by"),
+                row.getObject("job_id", UUID.class));
+    }
+}

@@ -1,0 +1,28 @@
+package org.quarterlight.damage;
+
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Verdict;
+import org.quarterlight.glass.DamageKind;
+
+/** A damage with what was last seen of it and how it was last judged. */
+public record DamageView(
+        UUID id,
+        int number,
+        UUID vehicle,
+        String registration,
+        UUID windscreen,
+        DamageKind kind,
+        DamageState state,
+        @Nullable ClosedAs closedAs,
+        @Nullable Instant closedAt,
+        @Nullable String closedBecause,
+        @Nullable UUID job,
+        Instant occurredAt,
+        String reportedBy,
+        LocalDate actBy,
+        ObservationView observation,
+        Verdict verdict,
+        int version) {}

@@ -1,0 +1,65 @@
+package org.quarterlight.fleet.list;
+
+import java.util.Locale;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/** What people and spreadsheets do to the text of a cell. */
+final class Cells {
+    /** What a spreadsheet takes for the start of a formula (OWASP, CSV injection), wide forms included. */
+    private static final String STARTS_FORMULA = "=+-@\t\r\n＝＋－＠";
+
+    private static final Set<String> NOTHING =
+            Set.of("-", "--", "–", "—", "?", "/", "n/a", "n.a.", "k.a.", "k. a.", "s/d", "s.d.", "#n/a", "#nv", "#n/d");
+
+    private Cells() {}
+
+    /** Blanks of every kind, those without width too. */
+    static boolean isBlank(int c) {
+        return c <= ' ' || Character.isWhitespace(c) || Character.isSpaceChar(c) || c == '\u200b' || c == '\ufeff';
+    }
+
+    static String trimmed(String text) {
+        var from = 0;
+        var to = text.length();
+        while (from < to && isBlank(text.charAt(from))) {
+            from++;
+        }
+        while (from < to && isBlank(text.charAt(to - 1))) {
+            to--;
+        }
+        return text.substring(from, to);
+    }
+
+    /** The text without the blanks around it; null where it says nothing. */
+    static @Nullable String said(@Nullable String text) {
+        if (text == null) {
+            return null;
+        }
+        var trimmed = trimmed(text);
+        var nothing =
+                trimmed.isEmpty() || (trimmed.length() <= 5 && NOTHING.contains(trimmed.toLowerCase(Locale.ROOT)));
+        return nothing ? null : trimmed;
+    }
+
+    /** Puts an apostrophe before what a spreadsheet would execute. */
+    static String neutralised(String cell) {
+        return startsFormula(cell) ? "'" + cell : cell;
+    }
+
+    /**
+     * Takes back what {@link #neutralised} did. A cell that had apostrophes of its own before a formula got one more,
+     * so that one can always be taken away.
+     */
+    static String asTyped(String cell) {
+        return cell.length() > 1 && cell.charAt(0) == '\'' && startsFormula(cell) ? cell.substring(1) : cell;
+    }
+
+    private static boolean startsFormula(String cell) {
+        var i = 0;
+        while (i < cell.length() && cell.charAt(i) == '\'') {
+            i++;
+        }
+        return i < cell.length() && STARTS_FORMULA.indexOf(cell.charAt(i)) >= 0;
+    }
+}

@@ -1,0 +1,119 @@
+package org.quarterlight.fleet.list;
+
+import java.text.Normalizer;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
+
+/** Which field a heading means, whatever its case, accents, punctuation and bracketed additions. */
+final class Headings {
+    private static final Pattern BRACKETS = Pattern.compile("[(\\[]([^)\\]]*)[)\\]]");
+    private static final Pattern PARTS = Pattern.compile("[/|\\n\\r;,]");
+    private static final Pattern ACCENTS = Pattern.compile("\\p{M}+");
+    private static final Pattern OTHERS = Pattern.compile("[^\\p{L}\\p{N}]+");
+    private static final Pattern LAST_WORD = Pattern.compile("(.*?)[\\s.,\\-/]+(?:in |en )?(\\p{L}+)\\.?\\s*");
+    private static final Set<String> UNITS = Set.of(
+            "kg",
+            "kgs",
+            "kilo",
+            "kilos",
+            "t",
+            "to",
+            "tonnes",
+            "tonne",
+            "tons",
+            "tonnen",
+            "toneladas",
+            "lb",
+            "lbs",
+            "pounds");
+    private static final Map<String, Meaning> KNOWN = known();
+
+    private Headings() {}
+
+    /** A field and how usual its heading is: 0 is the most usual. */
+    record Meaning(Field field, int rank) {}
+
+    /** What a heading means, and the unit it names; null where it means nothing here. */
+    static @Nullable Meaning meaning(String heading) {
+        for (var reading : readings(heading)) {
+            var meaning = KNOWN.get(squashed(reading));
+            if (meaning != null) {
+                return meaning;
+            }
+        }
+        return null;
+    }
+
+    /** The unit that a heading such as "GVW (t)" ends with; empty where it names none. */
+    static String unit(String heading) {
+        var brackets = BRACKETS.matcher(heading);
+        while (brackets.find()) {
+            var inside = withoutPreposition(brackets.group(1).strip().toLowerCase(Locale.ROOT));
+            if (UNITS.contains(inside)) {
+                return inside;
+            }
+        }
+        var last = LAST_WORD.matcher(heading.strip());
+        if (last.matches() && UNITS.contains(last.group(2).toLowerCase(Locale.ROOT))) {
+            return last.group(2).toLowerCase(Locale.ROOT);
+        }
+        return "";
+    }
+
+    /** Letters and digits only, lower case, without accents. */
+    static String squashed(String text) {
+        var decomposed = Normalizer.normalize(text.toLowerCase(Locale.ROOT).replace("ß", "ss"), Normalizer.Form.NFKD);
+        return OTHERS.matcher(ACCENTS.matcher(decomposed).replaceAll("")).replaceAll("");
+    }
+
+    /** The heading whole, without what is bracketed, without its unit, and then piece by piece. */
+    private static List<String> readings(String heading) {
+        var readings = new ArrayList<String>();
+        readings.add(heading);
+        var bare = BRACKETS.matcher(heading).replaceAll(" ").strip();
+        readings.add(bare);
+        var last = LAST_WORD.matcher(bare);
+        if (last.matches() && UNITS.contains(last.group(2).toLowerCase(Locale.ROOT))) {
+            readings.add(last.group(1));
+        }
+        PARTS.splitAsStream(bare).forEach(readings::add);
+        var brackets = BRACKETS.matcher(heading);
+        while (brackets.find()) {
+            readings.add(brackets.group(1));
+        }
+        return readings;
+    }
+
+    private static String withoutPreposition(String text) {
+        return text.startsWith("in ") || text.startsWith("en ")
+                ? text.substring(3).strip()
+                : text;
+    }
+
+    private static Map<String, Meaning> known() {
+        var known = new HashMap<String, Meaning>();
+        for (var field : Field.values()) {
+            var rank = 0;
+            for (var synonym : field.synonyms()) {
+                var meaning = new Meaning(field, rank++);
+                known.putIfAbsent(squashed(synonym), meaning);
+                known.putIfAbsent(squashed(transcribed(synonym)), meaning);
+            }
+        }
+        return Map.copyOf(known);
+    }
+
+    /** German as it is typed where the keyboard has no umlauts. */
+    private static String transcribed(String text) {
+        return text.toLowerCase(Locale.ROOT)
+                .replace("ä", "ae")
+                .replace("ö", "oe")
+                .replace("ü", "ue");
+    }
+}
