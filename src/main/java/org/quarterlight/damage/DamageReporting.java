@@ -8,6 +8,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
+import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.Collection;
 import java.util.Comparator;
@@ -441,7 +442,7 @@ public class DamageReporting {
         var onlyOwn = Boolean.TRUE.equals(filter.mine())
                 || !(acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN));
         var list = new ListQuery("""
-            g.id, g.number, g.vehicle_id, v.registration, v.depot_id, d.name as depot_name, g.kind, g.state,
+            g.id, g.number, g.vehicle_id, v.registration, v.depot_id, d.name as depot_name, d.zone, g.kind, g.state,
             g.closed_as, g.outcome, g.act_by, g.diameter_mm, g.occurred_at, g.reported_by, g.job_id\
             """, """
                 damage g
@@ -527,6 +528,7 @@ public class DamageReporting {
                 row.getString("registration"),
                 row.getObject("depot_id", UUID.class),
                 row.getString("depot_name"),
+                ZoneId.of(row.getString("zone")),
                 DamageKind.valueOf(row.getString("kind")),
                 DamageState.valueOf(row.getString("state")),
                 closedAs == null ? null : ClosedAs.valueOf(closedAs),

@@ -3,6 +3,7 @@ package org.quarterlight.damage;
 import java.math.BigDecimal;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
@@ -16,6 +17,7 @@ public record DamageRow(
         String registration,
         UUID depot,
         String depotName,
+        ZoneId zone,
         DamageKind kind,
         DamageState state,
         @Nullable ClosedAs closedAs,

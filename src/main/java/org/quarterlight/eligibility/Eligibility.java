@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.UUID;
 import org.locationtech.jts.geom.Geometry;
 import org.quarterlight.glass.DamageKind;
@@ -60,5 +61,20 @@ public final class Eligibility {
     /** One or two sentences for the driver: whether to drive on. */
     public static String forDriver(Verdict verdict, VehicleCategory category, Choices choices) {
         return Sentences.forDriver(verdict, standsDown(verdict, category, choices));
+    }
+
+    /**
+     * How wide the widest driver's zone of these sheets is on this vehicle, mm: what a drawing shows. Empty where none
+     * has one.
+     */
+    public static OptionalDouble driversZoneWidthMm(Glazing glazing, List<Sheet> sheets) {
+        return sheets.stream()
+                .filter(sheet -> sheet.appliesTo(glazing.vehicle()))
+                .flatMap(sheet -> sheet.zones().getOrDefault(Zone.DRIVERS_ZONE, List.of()).stream()
+                        .filter(drawn -> VehicleTest.anyHolds(drawn.vehicles(), glazing.vehicle()))
+                        .limit(1))
+                .filter(drawn -> drawn.zone() instanceof Zone.Band)
+                .mapToDouble(drawn -> ((Zone.Band) drawn.zone()).widthMm())
+                .max();
     }
 }

@@ -11,6 +11,9 @@ public sealed interface Zone {
     String WHOLE_GLASS = "whole-glass";
     String SWEPT_AREA = "swept-area";
     String CAMERA_AREA = "camera-area";
+    /** By custom the sheets' own zone before the driver. */
+    String DRIVERS_ZONE = "drivers-zone";
+
     List<String> OF_EVERY_GLASS = List.of(WHOLE_GLASS, SWEPT_AREA, CAMERA_AREA);
 
     /** The zones that must be known before this one. */

@@ -239,7 +239,8 @@ class Idempotency extends OncePerRequestFilter {
         if (header != null) {
             return header.isBlank() ? null : header.trim();
         }
-        if (String.valueOf(request.getContentType()).startsWith("application/x-www-form-urlencoded")) {
+        var type = String.valueOf(request.getContentType());
+        if (type.startsWith("application/x-www-form-urlencoded") || type.startsWith("multipart/form-data")) {
             var field = request.getParameter(FIELD);
             return field == null || field.isBlank() ? null : field;
         }

@@ -1,0 +1,197 @@
+package org.quarterlight.damage;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.locationtech.jts.geom.Coordinate;
+import org.locationtech.jts.geom.Geometry;
+import org.locationtech.jts.geom.GeometryFactory;
+import org.quarterlight.eligibility.DamageFacts;
+import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.Question;
+import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.Glazing;
+import org.quarterlight.glass.DamageShape;
+import org.quarterlight.glass.DrawnDamage;
+import org.quarterlight.glass.DrawnZone;
+import org.quarterlight.glass.GlassDrawing;
+import org.quarterlight.glass.Measured;
+import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.web.Words;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Draws a glass with what is on it, with the zones and the places that the chosen sheets speak of. */
+@Service
+public class GlassPicture {
+    private static final GeometryFactory SHAPES = new GeometryFactory();
+
+    private final DamageReporting reporting;
+    private final Fleet fleet;
+    private final Rulebook rulebook;
+
+    GlassPicture(DamageReporting reporting, Fleet fleet, Rulebook rulebook) {
+        this.reporting = reporting;
+        this.fleet = fleet;
+        this.rulebook = rulebook;
+    }
+
+    /** A drawing with its legend and a close up, as SVG; the last two are empty where nothing is selected. */
+    public record Drawn(String svg, String legend, String closeUp) {}
+
+    /** The glass that a vehicle carries now, with all that is on it. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER', 'CAB_CODE')")
+    public Drawn ofVehicle(UUID vehicle, GlassDrawing.Size size, boolean pickable) {
+        var glazing = fleet.glazing(vehicle);
+        return draw(glazing, reporting.onGlass(glazing.windscreen()), null, size, pickable);
+    }
+
+    /** The glass of one damage, with that damage selected and, where it is open, where one like it may be repaired. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public Drawn ofDamage(DamageView damage, GlassDrawing.Size size) {
+        var all = new ArrayList<>(reporting.onGlass(damage.windscreen()));
+        if (all.stream().noneMatch(each -> each.id().equals(damage.id()))) {
+            all.add(damage);
+        }
+        return draw(fleet.glazingOfWindscreen(damage.windscreen()), all, damage, size, false);
+    }
+
+    private Drawn draw(
+            Glazing glazing,
+            List<DamageView> damages,
+            @Nullable DamageView selected,
+            GlassDrawing.Size size,
+            boolean pickable) {
+        var sheets = rulebook.sheetsFor(
+                glazing.facts().vehicle(),
+                glazing.depot().country(),
+                glazing.depot().subdivision());
+        var zones = new ArrayList<DrawnZone>();
+        var width = Eligibility.driversZoneWidthMm(glazing.facts(), sheets);
+        var driversZone = width.isPresent() ? glazing.pattern().driversZone(width.getAsDouble()) : null;
+        var band = glazing.pattern().measurements().edgeBandMm();
+        if (band > 0) {
+            zones.add(new DrawnZone(
+                    DrawnZone.EDGE_BAND,
+                    "edge band " + Math.round(band),
+                    glazing.pattern().edgeBand(band)));
+        }
+        if (driversZone != null) {
+            zones.add(new DrawnZone(
+                    DrawnZone.DRIVERS_ZONE, "driver's zone " + Math.round(width.getAsDouble()), driversZone));
+        }
+        var drawn = damages.stream()
+                .map(damage -> drawn(damage, glazing, driversZone))
+                .toList();
+        var drawing = GlassDrawing.of(glazing.pattern())
+                .zones(zones)
+                .damages(drawn)
+                .size(size)
+                .pickable(pickable)
+                .title("The windscreen of " + glazing.vehicle().registration() + ", seen from outside");
+        var closeUp = "";
+        if (selected != null) {
+            drawing.selected(selected.number());
+            if (selected.state() != DamageState.CLOSED) {
+                drawing.permitted(permitted(selected, damages, glazing, sheets));
+            }
+            closeUp = drawn.stream()
+                    .filter(each -> each.number() == selected.number())
+                    .findFirst()
+                    .map(drawing::closeUp)
+                    .orElse("");
+        }
+        return new Drawn(drawing.svg(), pickable ? "" : drawing.legend(), closeUp);
+    }
+
+    private static @Nullable Geometry permitted(
+            DamageView selected, List<DamageView> damages, Glazing glazing, List<Sheet> sheets) {
+        var zone = glazing.depot().zone();
+        var others = damages.stream()
+                .filter(each -> !each.id().equals(selected.id()))
+                .map(each -> facts(each, zone))
+                .toList();
+        var repair = sheets.stream()
+                .filter(sheet -> sheet.question() == Question.REPAIRABLE)
+                .toList();
+        return Eligibility.permitted(
+                glazing.facts(),
+                selected.kind(),
+                selected.observation().diameterMm().doubleValue(),
+                others,
+                repair);
+    }
+
+    private static DamageFacts facts(DamageView damage, java.time.ZoneId zone) {
+        var seen = damage.observation();
+        return new DamageFacts(
+                damage.id(),
+                seen.id(),
+                damage.kind(),
+                shape(seen),
+                seen.source().positionStandardUncertaintyMm(),
+                diameter(seen),
+                null,
+                null,
+                seen.layers(),
+                seen.condition(),
+                damage.closedAs() == ClosedAs.REPAIRED,
+                null,
+                seen.seenAt().atZone(zone).toLocalDate());
+    }
+
+    private static DrawnDamage drawn(DamageView damage, Glazing glazing, @Nullable Geometry driversZone) {
+        var seen = damage.observation();
+        var shape = shape(seen);
+        var doubt = Math.hypot(
+                seen.source().positionStandardUncertaintyMm(),
+                seen.diameterStandardUncertaintyMm().doubleValue() / 2);
+        var toEdge = new Measured(glazing.pattern().distanceToEdgeMm(shape), doubt);
+        var toZone = driversZone == null || driversZone.isEmpty() ? null : toZone(shape, driversZone, doubt);
+        return new DrawnDamage(
+                damage.number(),
+                shape,
+                damage.kind(),
+                damage.closedAs() == ClosedAs.REPAIRED
+                        ? "earlier-repair"
+                        : Words.of(damage.verdict().outcome()),
+                diameter(seen),
+                toEdge,
+                toZone,
+                seen.pitMm() == null ? null : seen.pitMm().doubleValue(),
+                seen.longestLegMm() == null ? null : seen.longestLegMm().doubleValue(),
+                "/damages/" + damage.id(),
+                Words.spoken(damage.kind()) + ", " + diameter(seen).text() + " mm, "
+                        + toEdge.text() + " mm from the edge"
+                        + (toZone == null ? "" : ", " + toZone.text() + " mm from the driver's zone"));
+    }
+
+    /** Nothing to draw where it lies inside. */
+    private static @Nullable Measured toZone(DamageShape shape, Geometry zone, double doubt) {
+        var centre = SHAPES.createPoint(new Coordinate(shape.xMm(), shape.yMm()));
+        var gap = zone.distance(centre) - shape.diameterMm() / 2;
+        return gap > 0 ? new Measured(gap, doubt) : null;
+    }
+
+    private static DamageShape shape(ObservationView seen) {
+        return seen.toXMm() != null && seen.toYMm() != null
+                ? DamageShape.crack(
+                        new Coordinate(seen.xMm().doubleValue(), seen.yMm().doubleValue()),
+                        new Coordinate(seen.toXMm().doubleValue(), seen.toYMm().doubleValue()))
+                : DamageShape.round(
+                        seen.xMm().doubleValue(),
+                        seen.yMm().doubleValue(),
+                        seen.diameterMm().doubleValue());
+    }
+
+    private static Measured diameter(ObservationView seen) {
+        return new Measured(
+                seen.diameterMm().doubleValue(),
+                seen.diameterStandardUncertaintyMm().doubleValue());
+    }
+}

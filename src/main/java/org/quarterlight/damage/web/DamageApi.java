@@ -1,0 +1,162 @@
+package org.quarterlight.damage.web;
+
+import jakarta.validation.Valid;
+import jakarta.validation.constraints.NotBlank;
+import jakarta.validation.constraints.Size;
+import java.io.IOException;
+import java.time.OffsetDateTime;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.DamageFilter;
+import org.quarterlight.damage.DamagePhoto;
+import org.quarterlight.damage.DamagePhotos;
+import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.DamageRow;
+import org.quarterlight.damage.DamageState;
+import org.quarterlight.damage.DamageView;
+import org.quarterlight.damage.ObservationView;
+import org.quarterlight.damage.ObserveDamage;
+import org.quarterlight.damage.ReportDamage;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Verdict;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.core.io.Resource;
+import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.http.CacheControl;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestBody;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.multipart.MultipartFile;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
+
+@RestController
+@RequestMapping("/api/v1")
+class DamageApi {
+    private final DamageReporting reporting;
+    private final DamagePhotos photos;
+
+    DamageApi(DamageReporting reporting, DamagePhotos photos) {
+        this.reporting = reporting;
+        this.photos = photos;
+    }
+
+    /** Why something is done. */
+    record Because(@NotBlank @Size(max = 500) String reason) {}
+
+    @GetMapping("/damages")
+    Slice<DamageRow> list(
+            @RequestParam(required = false) @Nullable DamageState state,
+            @RequestParam(required = false) @Nullable Outcome outcome,
+            @RequestParam(required = false) DamageFilter.@Nullable Needs needs,
+            @RequestParam(required = false) @Nullable UUID depot,
+            @RequestParam(required = false) @Nullable UUID vehicle,
+            @RequestParam(required = false) @Nullable DamageKind kind,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime reportedFrom,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
+                    OffsetDateTime reportedTo,
+            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) DamageFilter.@Nullable Sort sort,
+            SliceRequest wanted) {
+        return reporting.list(
+                new DamageFilter(
+                        state,
+                        outcome,
+                        needs,
+                        depot,
+                        vehicle,
+                        kind,
+                        reportedFrom == null ? null : reportedFrom.toInstant(),
+                        reportedTo == null ? null : reportedTo.toInstant(),
+                        mine,
+                        sort),
+                wanted);
+    }
+
+    @PostMapping("/damages")
+    ResponseEntity<DamageView> report(@Valid @RequestBody ReportDamage command) {
+        var damage = reporting.report(command);
+        var address =
+                ServletUriComponentsBuilder.fromCurrentRequest().path("/{id}").build(damage.id());
+        return ResponseEntity.created(address)
+                .eTag(Integer.toString(damage.version()))
+                .body(damage);
+    }
+
+    @GetMapping("/damages/{id}")
+    ResponseEntity<DamageView> read(@PathVariable UUID id) {
+        return answer(reporting.damage(id));
+    }
+
+    @PostMapping("/damages/{id}/withdraw")
+    ResponseEntity<DamageView> withdraw(@PathVariable UUID id, @Valid @RequestBody Because because) {
+        return answer(reporting.withdraw(id, because.reason()));
+    }
+
+    /** All of them, newest first: a damage is looked at a few times in its life. */
+    @GetMapping("/damages/{id}/observations")
+    Slice<ObservationView> observations(@PathVariable UUID id) {
+        return new Slice<>(reporting.observations(id), null);
+    }
+
+    @PostMapping("/damages/{id}/observations")
+    ResponseEntity<DamageView> observe(@PathVariable UUID id, @Valid @RequestBody ObserveDamage command) {
+        var damage = reporting.observe(id, command);
+        var address = ServletUriComponentsBuilder.fromCurrentRequest().build().toUri();
+        return ResponseEntity.created(address)
+                .eTag(Integer.toString(damage.version()))
+                .body(damage);
+    }
+
+    @GetMapping("/damages/{id}/verdict")
+    Verdict verdict(@PathVariable UUID id) {
+        return reporting.damage(id).verdict();
+    }
+
+    /** What was judged over time, newest first, at most 200. */
+    @GetMapping("/damages/{id}/verdicts")
+    Slice<Verdict> verdicts(@PathVariable UUID id) {
+        return new Slice<>(reporting.verdicts(id), null);
+    }
+
+    @GetMapping("/damages/{id}/photos")
+    Slice<DamagePhoto> photos(@PathVariable UUID id) {
+        return new Slice<>(photos.list(id), null);
+    }
+
+    @PostMapping(path = "/damages/{id}/photos", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
+    ResponseEntity<DamagePhoto> addPhoto(@PathVariable UUID id, @RequestParam MultipartFile photo) {
+        try (var content = photo.getInputStream()) {
+            var added = photos.add(id, content);
+            var address = ServletUriComponentsBuilder.fromCurrentContextPath()
+                    .path("/api/v1/photos/{id}")
+                    .build(added.id());
+            return ResponseEntity.created(address).body(added);
+        } catch (IOException e) {
+            throw new Invalid("photo", "The photo did not arrive whole");
+        }
+    }
+
+    /** The picture: upright, without what the camera wrote beside it. */
+    @GetMapping(path = "/photos/{id}", produces = MediaType.IMAGE_JPEG_VALUE)
+    ResponseEntity<Resource> photo(@PathVariable UUID id, @RequestParam(defaultValue = "large") PhotoSize size) {
+        return ResponseEntity.ok()
+                .cacheControl(CacheControl.maxAge(java.time.Duration.ofDays(30)).cachePrivate())
+                .contentType(MediaType.IMAGE_JPEG)
+                .body(photos.shown(id, size));
+    }
+
+    private static ResponseEntity<DamageView> answer(DamageView damage) {
+        return ResponseEntity.ok().eTag(Integer.toString(damage.version())).body(damage);
+    }
+}

@@ -1,0 +1,195 @@
+package org.quarterlight.damage.web;
+
+import jakarta.validation.Valid;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.DamageFilter;
+import org.quarterlight.damage.DamagePhotos;
+import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.DamageState;
+import org.quarterlight.damage.DamageView;
+import org.quarterlight.damage.GlassPicture;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Question;
+import org.quarterlight.eligibility.Seen;
+import org.quarterlight.fleet.Depots;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.GlassDrawing;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.web.Notice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.WebDataBinder;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.InitBinder;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.multipart.MultipartFile;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
+
+@Controller
+class DamagePages {
+    private final DamageReporting reporting;
+    private final DamagePhotos photos;
+    private final DamageForms forms;
+    private final GlassPicture picture;
+    private final Fleet fleet;
+    private final Depots depots;
+
+    DamagePages(
+            DamageReporting reporting,
+            DamagePhotos photos,
+            DamageForms forms,
+            GlassPicture picture,
+            Fleet fleet,
+            Depots depots) {
+        this.reporting = reporting;
+        this.photos = photos;
+        this.forms = forms;
+        this.picture = picture;
+        this.fleet = fleet;
+        this.depots = depots;
+    }
+
+    @InitBinder("form")
+    void bindFields(WebDataBinder binder) {
+        binder.initDirectFieldAccess();
+    }
+
+    /** What a vehicle's page shows of its damages. */
+    @GetMapping(path = "/damages", headers = "HX-Request", params = "vehicle")
+    String ofVehicle(@RequestParam UUID vehicle, Model model) {
+        model.addAttribute("damages", reporting.list(DamageFilter.ofVehicle(vehicle), new SliceRequest(50, null)));
+        model.addAttribute("vehicle", fleet.vehicle(vehicle));
+        model.addAttribute("picture", picture.ofVehicle(vehicle, GlassDrawing.Size.M, false));
+        return "damage/of-vehicle :: section";
+    }
+
+    @GetMapping("/damages")
+    String list(
+            @RequestParam(required = false) @Nullable DamageState state,
+            @RequestParam(required = false) @Nullable Outcome outcome,
+            @RequestParam(required = false) DamageFilter.@Nullable Needs needs,
+            @RequestParam(required = false) @Nullable UUID depot,
+            @RequestParam(required = false) @Nullable UUID vehicle,
+            @RequestParam(required = false) @Nullable DamageKind kind,
+            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) DamageFilter.@Nullable Sort sort,
+            SliceRequest wanted,
+            Model model) {
+        var order = sort != null ? sort : needs != null ? DamageFilter.Sort.WORST_FIRST : DamageFilter.Sort.NEWEST;
+        var filter = new DamageFilter(state, outcome, needs, depot, vehicle, kind, null, null, mine, order);
+        model.addAttribute("filter", filter);
+        model.addAttribute("damages", reporting.list(filter, wanted));
+        model.addAttribute("counted", reporting.count(filter));
+        model.addAttribute("depots", depots.all());
+        return "damage/list";
+    }
+
+    @GetMapping("/damages/{id}")
+    String damage(@PathVariable UUID id, Model model) {
+        var damage = reporting.damage(id);
+        var vehicle = fleet.vehicle(damage.vehicle());
+        model.addAttribute("damage", damage);
+        model.addAttribute("vehicle", vehicle);
+        model.addAttribute("depot", depots.depot(vehicle.depot()));
+        model.addAttribute("picture", picture.ofDamage(damage, GlassDrawing.Size.L));
+        model.addAttribute("repairable", findings(damage, Question.REPAIRABLE));
+        model.addAttribute("roadworthy", findings(damage, Question.ROADWORTHY));
+        model.addAttribute("asRepaired", findings(damage, Question.AS_REPAIRED));
+        model.addAttribute("observations", reporting.observations(id));
+        model.addAttribute("verdicts", reporting.verdicts(id));
+        model.addAttribute("photos", photos.list(id));
+        model.addAttribute(
+                "others",
+                reporting.onGlass(damage.windscreen()).stream()
+                        .filter(each -> !each.id().equals(id))
+                        .toList());
+        model.addAttribute("forDriver", reporting.forDriver(id));
+        return "damage/show";
+    }
+
+    @GetMapping("/damages/{id}/observe")
+    String observe(@PathVariable UUID id, @ModelAttribute("form") DamageForm form, Model model) {
+        var damage = reporting.damage(id);
+        var seen = damage.observation();
+        form.vehicleId = damage.vehicle();
+        form.kind = damage.kind();
+        form.xMm = seen.xMm();
+        form.yMm = seen.yMm();
+        form.diameterMm = seen.diameterMm();
+        form.pitMm = seen.pitMm();
+        form.longestLegMm = seen.longestLegMm();
+        form.layers = seen.layers() == null ? "not-sure" : seen.layers().word();
+        form.condition = seen.condition();
+        showObserve(damage, model);
+        return "damage/report";
+    }
+
+    @PostMapping("/damages/{id}/observe")
+    String observe(
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("form") DamageForm form,
+            BindingResult errors,
+            Model model,
+            RedirectAttributes after) {
+        if (!errors.hasErrors()) {
+            try {
+                var damage = reporting.observe(id, form.observe(Seen.GAUGE));
+                var problems = forms.addPhotos(damage.id(), form);
+                after.addFlashAttribute(
+                        "notice",
+                        problems.isEmpty()
+                                ? Notice.done("Observation added. The glass was judged again.")
+                                : Notice.failed("The observation is added. " + problems));
+                return "redirect:/damages/" + id;
+            } catch (Invalid e) {
+                DamageForms.reject(e, errors);
+            }
+        }
+        showObserve(reporting.damage(id), model);
+        return "damage/report";
+    }
+
+    @PostMapping("/damages/{id}/withdraw")
+    String withdraw(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
+        reporting.withdraw(id, reason);
+        after.addFlashAttribute("notice", Notice.done("Damage withdrawn."));
+        return "redirect:/damages/" + id;
+    }
+
+    @PostMapping("/damages/{id}/photos")
+    String addPhotos(
+            @PathVariable UUID id, @RequestParam java.util.List<MultipartFile> photos, RedirectAttributes after) {
+        var form = new DamageForm();
+        form.photos = photos;
+        var problems = forms.addPhotos(id, form);
+        after.addFlashAttribute("notice", problems.isEmpty() ? Notice.done("Photos added.") : Notice.failed(problems));
+        return "redirect:/damages/" + id;
+    }
+
+    private void showObserve(DamageView damage, Model model) {
+        var vehicle = fleet.vehicle(damage.vehicle());
+        model.addAttribute("damage", damage);
+        model.addAttribute("vehicle", vehicle);
+        model.addAttribute("action", "/damages/" + damage.id() + "/observe");
+        model.addAttribute("expert", true);
+        model.addAttribute("pageName", "Look again");
+        model.addAttribute(
+                "drawing",
+                picture.ofVehicle(vehicle.id(), GlassDrawing.Size.M, true).svg());
+        forms.choices(model, depots.depot(vehicle.depot()).country());
+    }
+
+    private static java.util.List<FindingRow> findings(DamageView damage, Question question) {
+        return damage.verdict().findings().stream()
+                .filter(finding -> finding.question() == question)
+                .map(FindingRow::of)
+                .toList();
+    }
+}

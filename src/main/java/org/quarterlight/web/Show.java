@@ -1,0 +1,116 @@
+package org.quarterlight.web;
+
+import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
+import java.util.Locale;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.springframework.stereotype.Component;
+
+/** How dates, times and lengths stand on pages; templates call it as {@code @show}. */
+@Component("show")
+public class Show {
+    private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMMM", Locale.ENGLISH);
+    private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
+    private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.ENGLISH);
+    private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
+    private static final int DAYS_WITHOUT_YEAR = 200;
+
+    private final Clock clock;
+
+    Show(Clock clock) {
+        this.clock = clock;
+    }
+
+    /** {@code Wed 9 December}, with its year instead where that is far away. */
+    public String date(@Nullable LocalDate date) {
+        if (date == null) {
+            return "";
+        }
+        var days = Math.abs(ChronoUnit.DAYS.between(LocalDate.now(clock), date));
+        return (days < DAYS_WITHOUT_YEAR ? DAY : DAY_AND_YEAR).format(date);
+    }
+
+    /** The day of a moment, there. */
+    public String date(@Nullable Instant moment, ZoneId zone) {
+        return moment == null ? "" : date(moment.atZone(zone).toLocalDate());
+    }
+
+    /** {@code Wed 9 Dec, 07:40}, there. */
+    public String moment(@Nullable Instant moment, ZoneId zone) {
+        return moment == null ? "" : MOMENT.format(moment.atZone(zone));
+    }
+
+    /** {@code 07:40}, there. */
+    public String hour(@Nullable Instant moment, ZoneId zone) {
+        return moment == null ? "" : HOUR.format(moment.atZone(zone));
+    }
+
+    /** {@code today}, {@code in 3 days}, {@code 2 days late}. */
+    public String until(@Nullable LocalDate date) {
+        if (date == null) {
+            return "";
+        }
+        var days = ChronoUnit.DAYS.between(LocalDate.now(clock), date);
+        if (days == 0) {
+            return "today";
+        }
+        return days > 0 ? "in " + days(days) : days(-days) + " late";
+    }
+
+    public boolean past(@Nullable LocalDate date) {
+        return date != null && date.isBefore(LocalDate.now(clock));
+    }
+
+    /** A length as it was typed, without needless noughts; a true minus. */
+    public String mm(@Nullable BigDecimal length) {
+        if (length == null) {
+            return "–";
+        }
+        var plain = length.setScale(
+                        Math.min(1, Math.max(0, length.stripTrailingZeros().scale())), RoundingMode.HALF_UP)
+                .abs()
+                .toPlainString();
+        return length.signum() < 0 ? "−" + plain : plain;
+    }
+
+    /** A probability in words that do not claim more than it says. */
+    public String probability(@Nullable Double probability) {
+        if (probability == null) {
+            return "";
+        }
+        if (probability > 0.999) {
+            return "over 99.9 %";
+        }
+        if (probability < 0.001) {
+            return "under 0.1 %";
+        }
+        return BigDecimal.valueOf(probability * 100).setScale(1, RoundingMode.HALF_UP) + " %";
+    }
+
+    /** {@code star-break} or {@code STAR_BREAK} as {@code Star break}. */
+    public String word(Object word) {
+        var text = (word instanceof Enum<?> constant ? Words.spoken(constant) : word.toString()).replace('-', ' ');
+        return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
+    }
+
+    /** {@code STAND_DOWN} as {@code stand-down}, for marks and addresses. */
+    public String kebab(Enum<?> constant) {
+        return Words.of(constant);
+    }
+
+    /** A new key for a form that must not be sent twice. */
+    public String newKey() {
+        return UUID.randomUUID().toString();
+    }
+
+    private static String days(long days) {
+        return days == 1 ? "1 day" : days + " days";
+    }
+}
