@@ -23,6 +23,13 @@ class HeaderAdvice {
         this.counts = counts;
     }
 
+    /** Who looks, for what a page offers only to some; the service checks it again. */
+    @ModelAttribute("acting")
+    @Nullable
+    Acting acting() {
+        return Acting.current().orElse(null);
+    }
+
     @ModelAttribute("header")
     @Nullable
     PageHeader header(HttpServletRequest request) {

@@ -11,6 +11,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.Locale;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.glass.Measured;
 import org.springframework.stereotype.Component;
 
 /** How dates, times and lengths stand on pages; templates call it as {@code @show}. */
@@ -78,6 +79,11 @@ public class Show {
                 .abs()
                 .toPlainString();
         return length.signum() < 0 ? "−" + plain : plain;
+    }
+
+    /** {@code 24.6 ± 0.5}. */
+    public String measured(BigDecimal length, BigDecimal standardUncertainty) {
+        return new Measured(length.doubleValue(), standardUncertainty.doubleValue()).text();
     }
 
     /** A probability in words that do not claim more than it says. */
