@@ -6,7 +6,7 @@
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 
 export function glassPick(element) {
-  const svg = element.querySelector("svg");
+  const svg = element.matches("svg") ? element : element.querySelector("svg");
   const form = element.closest("form");
   const x = form?.elements.namedItem(element.dataset.x ?? "xMm");
   const y = form?.elements.namedItem(element.dataset.y ?? "yMm");

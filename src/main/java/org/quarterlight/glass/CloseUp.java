@@ -9,6 +9,7 @@ import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.linearref.LengthIndexedLine;
 import org.locationtech.jts.operation.distance.DistanceOp;
 import org.quarterlight.glass.Paper.Lettering;
 
@@ -141,26 +142,27 @@ final class CloseUp {
     }
 
     private void ground() {
-        paper.shape(pattern.outline().intersection(window), Pen.GROUND);
-        paper.shape(pattern.sweptArea().intersection(window), Pen.SWEPT_GROUND);
+        paper.shape(Overlay.shared(pattern.outline(), window), Pen.GROUND);
+        paper.shape(Overlay.shared(pattern.sweptArea(), window), Pen.SWEPT_GROUND);
         for (var zone : zones) {
             var drivers = zone.kind().equals(DrawnZone.DRIVERS_ZONE);
-            var area = (drivers ? zone.area().intersection(pattern.sweptArea()) : zone.area()).intersection(window);
+            var whole = drivers ? Overlay.shared(zone.area(), pattern.sweptArea()) : zone.area();
+            var area = Overlay.shared(whole, window);
             if (area.isEmpty()) {
                 continue;
             }
             if (drivers) {
                 paper.filled(area, prefix + "-uprights", zone.kind(), zone.label());
-                border(zone.area().intersection(pattern.sweptArea()), Pen.DRIVERS_LINE);
+                border(whole, Pen.DRIVERS_LINE);
             } else if (zone.kind().equals(DrawnZone.EDGE_BAND)) {
                 paper.filled(area, prefix + "-stipple", zone.kind(), zone.label());
             } else {
-                border(zone.area(), Pen.ZONE_LINE);
+                border(whole, Pen.ZONE_LINE);
             }
         }
         var camera = pattern.cameraArea();
         if (camera != null && camera.intersects(window)) {
-            paper.filled(camera.intersection(window), prefix + "-camera", "camera-area", "camera area");
+            paper.filled(Overlay.shared(camera, window), prefix + "-camera", "camera-area", "camera area");
             border(camera, Pen.CAMERA_LINE);
         }
         border(pattern.outline(), Pen.OUTLINE);
@@ -169,7 +171,7 @@ final class CloseUp {
 
     /** An area's border as far as it runs through the square: the square's own sides are none of it. */
     private void border(Geometry area, Pen pen) {
-        paper.shape(area.getBoundary().intersection(window), pen);
+        paper.shape(Overlay.within(area.getBoundary(), window), pen);
     }
 
     private void size(@Nullable Measured diameter) {
@@ -188,9 +190,17 @@ final class CloseUp {
 
     private void parts() {
         var leg = damage.longestLegMm();
-        var paperX = paper.x(shape.xMm());
-        if (leg != null) {
-            words(paperX - sideMm / 2 + paper.mm(12), square.getMaxY() - paper.mm(62), "start", "leg " + plain(leg));
+        var on = middleOfLongestLeg();
+        if (leg != null && on != null) {
+            var text = "leg " + plain(leg);
+            var left = paper.x(shape.xMm()) - Math.min(shape.diameterMm() / 2, sideMm / 2 - paper.mm(12)) + paper.mm(6);
+            var y = square.getMaxY() - paper.mm(62);
+            var right = left + paper.mm(Lettering.DIMENSION.widthPx(text));
+            var x = Math.clamp(paper.x(on.x), left + paper.mm(6), right - paper.mm(6));
+            for (var pen : new Pen[] {Pen.DIMENSION_HALO, Pen.DIMENSION}) {
+                paper.line(pen, "ink", paper.x(x), y - paper.mm(9), on.x, on.y);
+            }
+            words(left, y, "start", text);
         }
         var pit = damage.pitMm();
         if (pit != null) {
@@ -198,7 +208,7 @@ final class CloseUp {
             var origin = lines != null && damage.kind() == DamageKind.CRACK
                     ? lines.getCoordinate()
                     : new Coordinate(shape.xMm(), shape.yMm());
-            var textX = paperX + sideMm / 2 - paper.mm(10);
+            var textX = paper.x(shape.xMm()) + sideMm / 2 - paper.mm(10);
             var textY = square.getMinY() + paper.mm(34);
             var width = paper.mm(Lettering.DIMENSION.widthPx("pit " + plain(pit)));
             var elbow = textX - width - paper.mm(4);
@@ -215,6 +225,23 @@ final class CloseUp {
             }
             words(textX, textY, "end", "pit " + plain(pit));
         }
+    }
+
+    private @Nullable Coordinate middleOfLongestLeg() {
+        var lines = shape.lines();
+        if (damage.kind() == DamageKind.CRACK) {
+            return null;
+        }
+        if (lines == null) {
+            return DamagePicture.middleOfLongestLeg(damage.kind(), shape);
+        }
+        var longest = lines.getGeometryN(0);
+        for (int i = 1; i < lines.getNumGeometries(); i++) {
+            if (lines.getGeometryN(i).getLength() > longest.getLength()) {
+                longest = lines.getGeometryN(i);
+            }
+        }
+        return new LengthIndexedLine(longest).extractPoint(longest.getLength() / 2);
     }
 
     private static String plain(double mm) {
@@ -250,7 +277,7 @@ final class CloseUp {
     }
 
     private void ruler() {
-        var step = sideMm <= 80 ? 1 : sideMm / 80;
+        var step = sideMm <= 80 ? 1 : sideMm <= 160 ? 2 : sideMm <= 320 ? 5 : 10;
         var count = (int) Math.round(sideMm / step);
         for (int i = 1; i < count; i++) {
             var x = square.getMinX() + i * step;

@@ -1,6 +1,7 @@
 package org.quarterlight.glass;
 
 import org.jspecify.annotations.Nullable;
+import org.locationtech.jts.geom.Coordinate;
 
 /**
  * How each kind of damage is drawn: in a circle of radius 1 with the crater at its middle, blown up to true size. A shape
@@ -9,6 +10,9 @@ import org.jspecify.annotations.Nullable;
 final class DamagePicture {
     /** The crater's share of the whole where nobody measured it: a drawing's convention, no finding. */
     private static final double PIT_SHARE = 0.12;
+
+    /** How far the half-moon's closing curve rises, where its crater lies. */
+    private static final double MOON_RISE = 0.3;
 
     private static final double[][] STAR = {
         {0, 0, -0.32, 0.06, -0.58, -0.02, -1, 0.02},
@@ -31,6 +35,20 @@ final class DamagePicture {
     private static final double[] RAGGED = {1, 0.82, 0.95, 0.78, 1, 0.86, 0.8, 1, 0.84};
 
     private DamagePicture() {}
+
+    /** The first leg of each picture is its longest. */
+    static @Nullable Coordinate middleOfLongestLeg(DamageKind kind, DamageShape shape) {
+        var legs = switch (kind) {
+            case STAR_BREAK -> STAR;
+            case COMBINATION_BREAK -> COMBINATION;
+            default -> null;
+        };
+        if (legs == null) {
+            return null;
+        }
+        var radius = shape.diameterMm() / 2;
+        return new Coordinate(shape.xMm() + radius * legs[0][4], shape.yMm() + radius * legs[0][5]);
+    }
 
     static void draw(Paper paper, DrawnDamage damage, Pen pen) {
         var shape = damage.shape();
@@ -75,7 +93,7 @@ final class DamagePicture {
                 return;
             }
         }
-        pit(paper, x, y, pit);
+        pit(paper, x, kind == DamageKind.HALF_MOON ? y + radius * MOON_RISE : y, pit);
     }
 
     private static void pit(Paper paper, double x, double y, double radius) {
@@ -106,7 +124,7 @@ final class DamagePicture {
             xy[2 * i + 1] = y + radius * Math.sin(angle);
             var across = 2.0 * i / pieces - 1;
             xy[2 * (pieces + i)] = x + radius * across;
-            xy[2 * (pieces + i) + 1] = y + radius * 0.3 * (1 - across * across);
+            xy[2 * (pieces + i) + 1] = y + radius * MOON_RISE * (1 - across * across);
         }
         return xy;
     }

@@ -62,9 +62,9 @@ public enum GenericGlass {
                     390,
                     40,
                     List.of(
-                            new Wiper(840, -30, 160, 760, 92, 172),
-                            new Wiper(170, -30, 160, 760, 92, 172),
-                            new Wiper(-500, -30, 160, 700, 92, 172)),
+                            new Wiper(840, -30, 160, 740, 94, 175),
+                            new Wiper(170, -30, 160, 740, 94, 175),
+                            new Wiper(-500, -30, 160, 700, 94, 175)),
                     new CameraArea(0, 160, 110),
                     Set.of(Equipment.CAMERA))),
     COACH(
@@ -83,7 +83,7 @@ public enum GenericGlass {
                     620,
                     480,
                     45,
-                    List.of(new Wiper(930, 40, 180, 1060, 92, 168), new Wiper(-930, 40, 180, 1020, 12, 88)),
+                    List.of(new Wiper(880, -40, 170, 960, 96, 174), new Wiper(-880, -40, 170, 960, 6, 84)),
                     new CameraArea(0, 180, 140),
                     Set.of(Equipment.CAMERA)));
 

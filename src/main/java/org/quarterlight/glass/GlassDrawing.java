@@ -228,7 +228,7 @@ public final class GlassDrawing {
                 new Coordinate(pattern.wheelCentreMm() + x, box.getMinY()),
                 new Coordinate(pattern.wheelCentreMm() + x, box.getMaxY())
             });
-            paper.shape(upright.intersection(pattern.outline()), Pen.MINI_ZONE);
+            paper.shape(Overlay.within(upright, pattern.outline()), Pen.MINI_ZONE);
         }
         for (var damage : damages) {
             var tone = damage.tone();
@@ -260,15 +260,22 @@ public final class GlassDrawing {
     private record Margins(double left, double right, double top, double bottom) {}
 
     private static void root(Paper paper, Envelope box, Margins margins, String kind, String more) {
-        var width = box.getWidth() + paper.mm(margins.left + margins.right);
-        var height = box.getHeight() + paper.mm(margins.top + margins.bottom);
+        // Whole px, since not every renderer reads others; what is over goes to the right and below.
+        var widthPx = wholePx(paper.px(box.getWidth()) + margins.left + margins.right);
+        var heightPx = wholePx(paper.px(box.getHeight()) + margins.top + margins.bottom);
         var inline = paper.look() == Look.INLINE;
         var left = Math.min(paper.x(box.getMinX()), paper.x(box.getMaxX())) - paper.mm(margins.left);
         paper.raw("<svg class=\"glass-drawing " + kind + "\""
                 + (inline ? "" : " xmlns=\"http://www.w3.org/2000/svg\" font-family=\"" + FONT + "\"")
                 + " viewBox=\"" + number(left) + " " + number(-box.getMaxY() - paper.mm(margins.top)) + " "
-                + number(width) + " " + number(height) + "\" width=\"" + number(paper.px(width)) + "\" height=\""
-                + number(paper.px(height)) + "\"" + more);
+                + number(paper.mm(widthPx)) + " " + number(paper.mm(heightPx)) + "\" width=\"" + widthPx
+                + "\" height=\""
+                + heightPx + "\"" + more);
+    }
+
+    private static long wholePx(double px) {
+        // A width that is whole but for its last binary digit stays as it is.
+        return (long) Math.ceil(px - 1e-6);
     }
 
     static void openTone(Paper paper, String tone) {
@@ -390,7 +397,7 @@ public final class GlassDrawing {
             }
             for (var zone : zones) {
                 if (zone.kind().equals(DrawnZone.DRIVERS_ZONE)) {
-                    var area = zone.area().intersection(pattern.sweptArea());
+                    var area = Overlay.shared(zone.area(), pattern.sweptArea());
                     paper.filled(area, prefix + "-uprights", zone.kind(), zone.label());
                     paper.shape(area, Pen.DRIVERS_LINE);
                 } else if (!zone.kind().equals(DrawnZone.EDGE_BAND)) {
@@ -444,16 +451,12 @@ public final class GlassDrawing {
                     figure(edge - paper.mm(small ? 9 : 14), y, y, "end");
                 }
             }
-            if (small) {
-                word(left - paper.mm(8), base - paper.mm(20), "end");
-            } else {
-                word(left + box.getWidth(), base - paper.mm(20), "end");
-            }
+            word(edge - paper.mm(small ? 9 : 14), base - paper.mm(20));
             paper.raw("</g>");
         }
 
-        private void word(double paperX, double y, String anchor) {
-            paper.text(Pen.SCALE_FIGURE, null, "ink", Lettering.FIGURE.anchored(anchor), paperX, y, "mm");
+        private void word(double paperX, double y) {
+            paper.text(Pen.SCALE_FIGURE, null, "ink", Lettering.FIGURE.anchored("end"), paperX, y, "mm");
         }
 
         private void figure(double paperX, double y, double value, String anchor) {
@@ -559,12 +562,16 @@ public final class GlassDrawing {
                     ? lines.getCoordinate()
                     : new Coordinate(shape.xMm(), shape.yMm());
             Envelope chosen = null;
+            var chosenClear = false;
             for (var place : places) {
                 var left = paper.x(end.x) + place[0] * away + (place[0] < 0 ? -width : 0);
                 var bottom = end.y + place[1] * away + (place[1] < 0 ? -height : 0);
                 var spot = new Envelope(left, left + width, bottom, bottom + height);
                 // Its own ring does not count: the tag leans on it.
-                if (chosen == null || (!free(chosen, damage) && free(spot, damage))) {
+                var clear = free(spot, damage)
+                        && !(ringless(damage) && lines != null && lines.intersects(unmirrored(spot)));
+                if (chosen == null || (clear && !chosenClear)) {
+                    chosenClear = clear;
                     chosen = spot;
                 }
             }
@@ -584,6 +591,12 @@ public final class GlassDrawing {
                     words);
         }
 
+        /** This part of the paper in the glass frame. */
+        private Geometry unmirrored(Envelope spot) {
+            return SHAPES.toGeometry(
+                    new Envelope(paper.x(spot.getMinX()), paper.x(spot.getMaxX()), spot.getMinY(), spot.getMaxY()));
+        }
+
         private boolean free(Envelope spot, DrawnDamage owner) {
             var own = damages.indexOf(owner);
             for (int i = 0; i < taken.size(); i++) {
@@ -596,6 +609,11 @@ public final class GlassDrawing {
 
         private boolean free(Envelope spot) {
             return taken.stream().noneMatch(spot::intersects) && onPaper(spot);
+        }
+
+        /** 2 where nothing else stands, 1 where it covers something, 0 where it leaves the glass. */
+        private int room(Envelope spot) {
+            return free(spot) ? 2 : onPaper(spot) ? 1 : 0;
         }
 
         private boolean onPaper(Envelope spot) {
@@ -668,16 +686,20 @@ public final class GlassDrawing {
             var measured =
                     new Envelope(new Coordinate(paper.x(from.x), from.y), new Coordinate(paper.x(edge.x), edge.y));
             var width = paper.mm(Lettering.DIMENSION.widthPx(words));
+            // Away from the driver's zone, where most of the other lines are.
+            var right = paper.x(shape.xMm() - pattern.wheelCentreMm()) > 0;
             Envelope chosen = null;
             for (var share : new double[] {0.5, 0.35, 0.65, 0.2, 0.8}) {
                 var x = paper.x(from.x + (edge.x - from.x) * share);
                 var y = from.y + (edge.y - from.y) * share;
                 for (var spot : Math.abs(acrossY) >= Math.abs(acrossX)
-                        ? List.of(words(x + paper.mm(9), y, width), words(x - paper.mm(9) - width, y, width))
+                        ? List.of(
+                                right ? words(x + paper.mm(9), y, width) : words(x - paper.mm(9) - width, y, width),
+                                right ? words(x - paper.mm(9) - width, y, width) : words(x + paper.mm(9), y, width))
                         : List.of(
                                 words(x - width / 2, y + paper.mm(14), width),
                                 words(x - width / 2, y - paper.mm(14), width))) {
-                    if (chosen == null || (!free(chosen) && free(spot))) {
+                    if (chosen == null || room(spot) > room(chosen)) {
                         chosen = spot;
                     }
                 }
@@ -720,8 +742,10 @@ public final class GlassDrawing {
                 {side, up, 18, 40},
                 {side, up, 30, 26},
                 {side, up, 34, 62},
+                {side, -up, 26, 6},
                 {side, -up, 18, 40},
                 {side, -up, 34, 62},
+                {-side, -up, 26, 6},
                 {-side, up, 18, 40},
                 {-side, -up, 18, 40},
                 {-side, up, 34, 62},
@@ -729,7 +753,11 @@ public final class GlassDrawing {
                 {side, up, 40, 90},
                 {side, -up, 40, 90},
                 {-side, up, 40, 90},
-                {-side, -up, 40, 90}
+                {-side, -up, 40, 90},
+                {side, up, 60, 130},
+                {side, -up, 60, 130},
+                {-side, up, 60, 130},
+                {-side, -up, 60, 130}
             };
             double[] place = places[0];
             Envelope spot = null;
@@ -740,7 +768,7 @@ public final class GlassDrawing {
                                 * (Math.min(radius, paper.mm(30)) * 0.5 + paper.mm(candidate[3]) * (small ? 0.6 : 1));
                 var left = candidate[0] > 0 ? elbowX + paper.mm(12) : elbowX - paper.mm(12) - width;
                 var box = words(left, elbowY, width);
-                if (spot == null || (!free(spot) && free(box))) {
+                if (spot == null || room(box) > room(spot)) {
                     spot = box;
                     place = candidate;
                 }
@@ -750,8 +778,7 @@ public final class GlassDrawing {
             var textX = place[0] > 0 ? chosen.getMinX() : chosen.getMaxX();
             var elbowX = textX - place[0] * paper.mm(12);
             var elbowY = chosen.centre().y;
-            var angle = Math.atan2((elbowY - middleY) * 0.5, elbowX - middleX);
-            var reach = radius + paper.mm(radius == 0 ? 0 : 3);
+            var end = leaderEnd(damage, paper.x(elbowX), elbowY);
             for (var pen : new Pen[] {Pen.DIMENSION_HALO, Pen.DIMENSION}) {
                 paper.line(
                         pen,
@@ -760,8 +787,8 @@ public final class GlassDrawing {
                         elbowY,
                         paper.x(elbowX),
                         elbowY,
-                        paper.x(middleX + reach * Math.cos(angle)),
-                        middleY + reach * Math.sin(angle));
+                        end.x,
+                        end.y);
             }
             paper.text(
                     Pen.DIMENSION_TEXT,
@@ -771,6 +798,21 @@ public final class GlassDrawing {
                     textX,
                     elbowY,
                     words);
+        }
+
+        /** Where a leader from this elbow meets the ring, or the crack that has none. */
+        private Coordinate leaderEnd(DrawnDamage damage, double elbowX, double elbowY) {
+            var shape = damage.shape();
+            var lines = shape.lines();
+            var elbow = new Coordinate(elbowX, elbowY);
+            if (ringless(damage)) {
+                return lines == null
+                        ? new Coordinate(shape.xMm(), shape.yMm())
+                        : DistanceOp.nearestPoints(lines, SHAPES.createPoint(elbow))[0];
+            }
+            var angle = Math.atan2((elbowY - shape.yMm()) * 0.5, elbowX - shape.xMm());
+            var reach = ring(damage) + paper.mm(3);
+            return new Coordinate(shape.xMm() + reach * Math.cos(angle), shape.yMm() + reach * Math.sin(angle));
         }
 
         private void labels() {
@@ -794,7 +836,7 @@ public final class GlassDrawing {
                     edgeLabel(zone);
                 } else {
                     var x = paper.x(
-                            zone.area().intersection(pattern.sweptArea()).isEmpty()
+                            Overlay.shared(zone.area(), pattern.sweptArea()).isEmpty()
                                     ? area.centre().x
                                     : zone.area().getCentroid().getX());
                     var low = area.getMinY();
@@ -808,10 +850,10 @@ public final class GlassDrawing {
             }
             var rest = pattern.sweptArea();
             for (var zone : zones) {
-                rest = rest.difference(zone.area());
+                rest = Overlay.outside(rest, zone.area());
             }
             if (camera != null) {
-                rest = rest.difference(camera);
+                rest = Overlay.outside(rest, camera);
             }
             if (!rest.isEmpty()) {
                 var widest = rest.getInteriorPoint();
@@ -844,7 +886,7 @@ public final class GlassDrawing {
             var across = SHAPES.createLineString(new Coordinate[] {
                 new Coordinate(paper.x(0), middle), new Coordinate((fromTheSeat ? -1 : 1) * (box.getWidth()), middle)
             });
-            var band = zone.area().intersection(across).getEnvelopeInternal();
+            var band = Overlay.within(across, zone.area()).getEnvelopeInternal();
             if (paper.px(band.getWidth()) < 18) {
                 return;
             }

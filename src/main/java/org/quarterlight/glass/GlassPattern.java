@@ -31,7 +31,7 @@ public final class GlassPattern {
     private GlassPattern(GlassMeasurements measurements) {
         this.measurements = measurements;
         this.outline = outlineOf(measurements);
-        this.sweptArea = sweptAreaOf(measurements).intersection(outline);
+        this.sweptArea = Overlay.shared(sweptAreaOf(measurements), outline);
         this.cameraArea = cameraAreaOf(measurements);
         this.edge = new IndexedFacetDistance(outline.getExteriorRing());
     }
@@ -92,18 +92,18 @@ public final class GlassPattern {
     public Geometry driversBand(double widthMm) {
         var box = outline.getEnvelopeInternal();
         var centre = wheelCentreMm();
-        return rectangle(centre - widthMm / 2, box.getMinY(), centre + widthMm / 2, box.getMaxY())
-                .intersection(outline);
+        return Overlay.shared(
+                rectangle(centre - widthMm / 2, box.getMinY(), centre + widthMm / 2, box.getMaxY()), outline);
     }
 
     /** The driver's band as far as it is wiped. */
     public Geometry driversZone(double widthMm) {
-        return driversBand(widthMm).intersection(sweptArea);
+        return Overlay.shared(driversBand(widthMm), sweptArea);
     }
 
     /** What lies nearer to the edge than this. */
     public Geometry edgeBand(double widthMm) {
-        return outline.difference(outline.buffer(-widthMm, 32));
+        return Overlay.outside(outline, Overlay.grown(outline, -widthMm));
     }
 
     /** From the damage's nearest point to the edge of the glass; negative where it reaches over it. */
@@ -137,13 +137,13 @@ public final class GlassPattern {
             return sharp;
         }
         // Rolling a disc of the radius round the inside leaves the sides where they are and rounds the corners.
-        var rounded = sharp.buffer(-m.cornerRadiusMm(), 64).buffer(m.cornerRadiusMm(), 64);
-        return (Polygon) DouglasPeuckerSimplifier.simplify(rounded, CURVE_ERROR_MM / 2);
+        var rounded = Overlay.grown(Overlay.grown(sharp, -m.cornerRadiusMm()), m.cornerRadiusMm());
+        return (Polygon) DouglasPeuckerSimplifier.simplify(rounded, CURVE_ERROR_MM / 8);
     }
 
     /** An edge that is straight but for its bow, a parabola: {@code middleY} in the middle, {@code bow} more at the corners. */
     private static void bowed(ArrayList<Coordinate> ring, double fromX, double toX, double middleY, double bow) {
-        var pieces = Math.max(1, (int) Math.ceil(Math.sqrt(Math.abs(bow) / CURVE_ERROR_MM)));
+        var pieces = Math.max(1, (int) Math.ceil(Math.sqrt(8 * Math.abs(bow) / CURVE_ERROR_MM)));
         for (int i = 0; i <= pieces; i++) {
             var x = fromX + (toX - fromX) * i / pieces;
             var share = 2.0 * i / pieces - 1;
@@ -182,12 +182,13 @@ public final class GlassPattern {
         if (camera == null) {
             return null;
         }
-        return rectangle(
+        return Overlay.shared(
+                rectangle(
                         camera.centreXMm() - camera.widthMm() / 2,
                         m.heightMm() - camera.heightMm(),
                         camera.centreXMm() + camera.widthMm() / 2,
-                        m.heightMm())
-                .intersection(outline);
+                        m.heightMm()),
+                outline);
     }
 
     private static Geometry rectangle(double x1, double y1, double x2, double y2) {

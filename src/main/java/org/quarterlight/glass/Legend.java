@@ -40,7 +40,7 @@ final class Legend {
 
     private static String swatch(String kind) {
         var paper = new Paper(1, GlassDrawing.Look.INLINE, false);
-        paper.raw("<svg class=\"glass-drawing swatch\" viewBox=\"0 0 30 16\" width=\"30\" height=\"16\""
+        paper.raw("<svg class=\"glass-drawing sample\" viewBox=\"0 0 30 16\" width=\"30\" height=\"16\""
                 + " aria-hidden=\"true\">");
         switch (kind) {
             case "swept-area" -> {

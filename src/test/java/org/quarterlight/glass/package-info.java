@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.glass;
+
+import org.jspecify.annotations.NullMarked;
