@@ -82,6 +82,11 @@ public class Fleet {
         this.clock = clock;
     }
 
+    /** How registrations are compared, for searches elsewhere. */
+    public static String key(String registration) {
+        return Registration.keyOf(registration);
+    }
+
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public Slice<VehicleView> vehicles(VehicleFilter filter, SliceRequest wanted) {

@@ -1,0 +1,110 @@
+package org.quarterlight.repair;
+
+import java.time.LocalDate;
+import java.util.Comparator;
+import java.util.List;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import org.quarterlight.account.Organisations;
+import org.quarterlight.damage.DamageView;
+import org.quarterlight.damage.JobFacts;
+import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.Glazing;
+import org.quarterlight.rulebook.Rulebook;
+import org.springframework.stereotype.Component;
+
+/** Writes down for a job what its performer may not look up. */
+@Component
+class Briefs {
+    private final JobFacts damages;
+    private final Fleet fleet;
+    private final Rulebook rulebook;
+    private final Organisations organisations;
+
+    Briefs(JobFacts damages, Fleet fleet, Rulebook rulebook, Organisations organisations) {
+        this.damages = damages;
+        this.fleet = fleet;
+        this.rulebook = rulebook;
+        this.organisations = organisations;
+    }
+
+    /** A brief, with what lists repeat of it. */
+    record Written(JobBrief brief, Glazing glazing, LocalDate actBy) {}
+
+    /** Of damages on one windscreen. */
+    Written about(UUID windscreen, List<DamageView> chosen) {
+        var glazing = fleet.glazingOfWindscreen(windscreen);
+        var sheets = rulebook.sheetsFor(
+                glazing.facts().vehicle(),
+                glazing.depot().country(),
+                glazing.depot().subdivision());
+        var zone = Eligibility.driversZoneWidthMm(glazing.facts(), sheets);
+        var photos = damages.photosOf(chosen.stream().map(DamageView::id).toList());
+        var brief = new JobBrief(
+                organisations.present().name(),
+                glazing.vehicle().registration(),
+                glazing.vehicle().vin(),
+                glazing.vehicle().words(),
+                glazing.vehicle().category(),
+                glazing.pattern().measurements(),
+                glazing.genericGlass(),
+                zone.isPresent() ? zone.getAsDouble() : null,
+                chosen.stream()
+                        .sorted(Comparator.comparingInt(DamageView::number))
+                        .map(damage -> damage(damage, photos.getOrDefault(damage.id(), List.of())))
+                        .toList(),
+                sheets.stream().map(Sheet::reference).toList(),
+                place(glazing));
+        return new Written(
+                brief,
+                glazing,
+                chosen.stream()
+                        .map(DamageView::actBy)
+                        .min(Comparator.naturalOrder())
+                        .orElseThrow());
+    }
+
+    private static JobBrief.BriefDamage damage(DamageView damage, List<String> photos) {
+        var seen = damage.observation();
+        return new JobBrief.BriefDamage(
+                damage.id(),
+                damage.number(),
+                damage.kind(),
+                seen.xMm(),
+                seen.yMm(),
+                seen.toXMm(),
+                seen.toYMm(),
+                seen.diameterMm(),
+                seen.diameterStandardUncertaintyMm(),
+                seen.pitMm(),
+                seen.longestLegMm(),
+                seen.layers(),
+                seen.condition(),
+                seen.source(),
+                seen.seenAt(),
+                damage.verdict().outcome(),
+                damage.verdict().sentence(),
+                photos);
+    }
+
+    private static JobBrief.Place place(Glazing glazing) {
+        var depot = glazing.depot();
+        return new JobBrief.Place(
+                depot.id(),
+                depot.name(),
+                depot.address(),
+                depot.latitude(),
+                depot.longitude(),
+                depot.zone(),
+                depot.country(),
+                depot.openingHours().days().entrySet().stream()
+                        .collect(Collectors.toMap(
+                                java.util.Map.Entry::getKey,
+                                day -> new JobBrief.Hours(
+                                        day.getValue().opens(), day.getValue().closes()))),
+                depot.coveredBays(),
+                depot.contact());
+    }
+}

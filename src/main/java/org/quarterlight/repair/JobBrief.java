@@ -1,0 +1,83 @@
+package org.quarterlight.repair;
+
+import java.math.BigDecimal;
+import java.time.DayOfWeek;
+import java.time.Instant;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Condition;
+import org.quarterlight.eligibility.Layers;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Seen;
+import org.quarterlight.eligibility.SheetReference;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.GlassMeasurements;
+import org.quarterlight.glass.VehicleCategory;
+
+/** All that a performer needs to know of another organisation's vehicle, as it was when the job was made. Lengths in mm. */
+public record JobBrief(
+        String fleet,
+        String registration,
+        @Nullable String vin,
+        String vehicle,
+        VehicleCategory category,
+        GlassMeasurements glass,
+        boolean genericGlass,
+        @Nullable Double driversZoneMm,
+        List<BriefDamage> damages,
+        List<SheetReference> sheets,
+        Place depot) {
+    public JobBrief {
+        damages = List.copyOf(damages);
+        sheets = List.copyOf(sheets);
+    }
+
+    /** A damage as it was last seen and judged, with the names of its photos. */
+    public record BriefDamage(
+            UUID id,
+            int number,
+            DamageKind kind,
+            BigDecimal xMm,
+            BigDecimal yMm,
+            @Nullable BigDecimal toXMm,
+            @Nullable BigDecimal toYMm,
+            BigDecimal diameterMm,
+            BigDecimal diameterStandardUncertaintyMm,
+            @Nullable BigDecimal pitMm,
+            @Nullable BigDecimal longestLegMm,
+            @Nullable Layers layers,
+            @Nullable Condition condition,
+            Seen source,
+            Instant seenAt,
+            Outcome outcome,
+            String sentence,
+            List<String> photos) {
+        public BriefDamage {
+            photos = List.copyOf(photos);
+        }
+    }
+
+    /** Where the vehicle stands. */
+    public record Place(
+            UUID id,
+            String name,
+            String address,
+            BigDecimal latitude,
+            BigDecimal longitude,
+            ZoneId zone,
+            String country,
+            Map<DayOfWeek, Hours> openingHours,
+            int coveredBays,
+            String contact) {
+        public Place {
+            openingHours = Map.copyOf(openingHours);
+        }
+    }
+
+    /** From and to on one day. */
+    public record Hours(LocalTime opens, LocalTime closes) {}
+}

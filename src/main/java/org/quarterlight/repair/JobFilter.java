@@ -1,0 +1,47 @@
+package org.quarterlight.repair;
+
+import java.time.LocalDate;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Which jobs, in which order. What is null does not narrow the list.
+ *
+ * @param open only those that have not ended
+ * @param search the beginning of a registration
+ */
+public record JobFilter(
+        @Nullable JobState state,
+        boolean open,
+        @Nullable UUID performer,
+        @Nullable UUID technician,
+        @Nullable LocalDate date,
+        @Nullable String search,
+        @Nullable UUID vehicle,
+        Sort sort) {
+    /** The order of the list. */
+    public enum Sort {
+        NEWEST,
+        FIRST_DUE
+    }
+
+    public static JobFilter inState(JobState state) {
+        return new JobFilter(state, false, null, null, null, null, null, Sort.FIRST_DUE);
+    }
+
+    public static JobFilter allOpen() {
+        return new JobFilter(null, true, null, null, null, null, null, Sort.FIRST_DUE);
+    }
+
+    public static JobFilter ofTechnician(UUID technician, boolean open) {
+        return new JobFilter(
+                open ? null : JobState.CLOSED,
+                open,
+                null,
+                technician,
+                null,
+                null,
+                null,
+                open ? Sort.FIRST_DUE : Sort.NEWEST);
+    }
+}

@@ -1,0 +1,14 @@
+package org.quarterlight.repair;
+
+import java.time.Instant;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+
+/** A step as it was recorded. */
+public record JobPhase(
+        UUID id,
+        PhaseKind kind,
+        Instant startedAt,
+        @Nullable Instant endedAt,
+        String note,
+        String recordedBy) {}

@@ -1,0 +1,51 @@
+package org.quarterlight.repair;
+
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+
+/** A job with its brief and its record so far, as both parties see it. */
+public record JobView(
+        UUID id,
+        int number,
+        Work work,
+        JobState state,
+        UUID fleet,
+        UUID performer,
+        String performerName,
+        UUID vehicle,
+        String registration,
+        String depotName,
+        ZoneId zone,
+        LocalDate actBy,
+        JobBrief brief,
+        @Nullable UUID follows,
+        boolean warranty,
+        @Nullable UUID technician,
+        @Nullable String technicianName,
+        @Nullable LocalDate plannedOn,
+        @Nullable String reason,
+        @Nullable Result result,
+        @Nullable String closingNotes,
+        @Nullable String lotNumber,
+        @Nullable String glassMarking,
+        Instant requestedAt,
+        String requestedBy,
+        @Nullable Instant approvedAt,
+        @Nullable Instant startedAt,
+        @Nullable Instant inspectedAt,
+        @Nullable Instant endedAt,
+        @Nullable String endedBy,
+        List<JobPhase> phases,
+        List<JobNote> notes,
+        List<JobPhoto> photos,
+        int version) {
+    public JobView {
+        phases = List.copyOf(phases);
+        notes = List.copyOf(notes);
+        photos = List.copyOf(photos);
+    }
+}

@@ -1,0 +1,133 @@
+package org.quarterlight.repair;
+
+import jakarta.validation.Valid;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import java.util.UUID;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.dao.DuplicateKeyException;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+
+/** The resin that an organisation repairs with, by lot. */
+@Service
+@Validated
+public class Materials {
+    private static final ListQuery.Order FIRST_TO_EXPIRE = ListQuery.Order.ascending(
+            "expiry", new ListQuery.Key("l.expires_on", "date"), new ListQuery.Key("l.id", "uuid"));
+
+    private final JdbcClient jdbc;
+    private final History history;
+    private final Clock clock;
+
+    Materials(JdbcClient jdbc, History history, Clock clock) {
+        this.jdbc = jdbc;
+        this.history = history;
+        this.clock = clock;
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
+    public Slice<LotView> lots(SliceRequest wanted) {
+        return new ListQuery("l.id, l.number, l.resin, l.expires_on, l.opened_on, l.version", "resin_lot l")
+                .where(
+                        "l.tenant_id = :organisation",
+                        "organisation",
+                        Tenants.require().value())
+                .where("l.retired_at is null")
+                .slice(jdbc, FIRST_TO_EXPIRE, wanted, Materials::view);
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
+    public LotView lot(UUID id) {
+        return jdbc.sql("""
+            select l.id, l.number, l.resin, l.expires_on, l.opened_on, l.version from resin_lot l
+            where l.tenant_id = :organisation and l.id = :id\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query(Materials::view)
+                .optional()
+                .orElseThrow(() -> new LotNotFound(id));
+    }
+
+    @Transactional
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public LotView create(@Valid SaveLot command) {
+        var id = Ids.next(clock.instant());
+        write("""
+            insert into resin_lot (tenant_id, id, number, resin, expires_on, opened_on, version)
+            values (:organisation, :id, :number, :resin, :expires, :opened, 0)\
+            """, id, command);
+        history.add("took in", "resin lot", id, command.number().trim());
+        return lot(id);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public LotView change(UUID id, @Valid SaveLot command, int version) {
+        Stale.check("The lot", version, lot(id).version());
+        write("""
+            update resin_lot set number = :number, resin = :resin, expires_on = :expires, opened_on = :opened,
+                version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """, id, command);
+        history.add("changed", "resin lot", id, command.number().trim());
+        return lot(id);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public void retire(UUID id, int version) {
+        var lot = lot(id);
+        Stale.check("The lot", version, lot.version());
+        jdbc.sql("""
+            update resin_lot set retired_at = coalesce(retired_at, :now), version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
+        history.add("retired", "resin lot", id, lot.number());
+    }
+
+    private void write(String sql, UUID id, SaveLot command) {
+        try {
+            jdbc.sql(sql)
+                    .param("organisation", Tenants.require().value())
+                    .param("id", id)
+                    .param("number", command.number().trim())
+                    .param("resin", command.resin().trim())
+                    .param("expires", command.expiresOn())
+                    .param("opened", command.openedOn())
+                    .update();
+        } catch (DuplicateKeyException e) {
+            throw new Invalid("number", "This lot is in stock already");
+        }
+    }
+
+    private static LotView view(ResultSet row, int number) throws SQLException {
+        return new LotView(
+                row.getObject("id", UUID.class),
+                row.getString("number"),
+                row.getString("resin"),
+                row.getObject("expires_on", LocalDate.class),
+                row.getObject("opened_on", LocalDate.class),
+                row.getInt("version"));
+    }
+}

@@ -1,0 +1,16 @@
+package org.quarterlight.repair;
+
+/** The steps of a repair record, in their usual order. Pressure and vacuum repeat. */
+public enum PhaseKind {
+    PREPARE,
+    OPEN,
+    CLEAN,
+    MOUNT,
+    INJECT,
+    PRESSURE,
+    VACUUM,
+    PIT_FILL,
+    CURE,
+    FINISH,
+    LOOK_OVER
+}

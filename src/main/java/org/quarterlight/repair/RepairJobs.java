@@ -1,0 +1,797 @@
+package org.quarterlight.repair;
+
+import jakarta.persistence.EntityManager;
+import jakarta.validation.Valid;
+import java.io.InputStream;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Set;
+import java.util.UUID;
+import java.util.function.Consumer;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.Organisations;
+import org.quarterlight.account.PartnerState;
+import org.quarterlight.account.Partners;
+import org.quarterlight.account.People;
+import org.quarterlight.account.PersonNotFound;
+import org.quarterlight.damage.DamageNotFound;
+import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.DamageState;
+import org.quarterlight.damage.DamageView;
+import org.quarterlight.damage.JobFacts;
+import org.quarterlight.fleet.FitWindscreen;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.photo.PhotoReferences;
+import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.photo.Photos;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.OrganisationKind;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.TenantId;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
+import org.springframework.core.io.Resource;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.modulith.events.ApplicationModuleListener;
+import org.springframework.security.access.AccessDeniedException;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+import tools.jackson.databind.json.JsonMapper;
+
+/**
+ * Jobs from request to record. A fleet's manager requests, approves, shares and withdraws; the dispatcher of whoever
+ * performs it assigns and hands back; their technician starts, records, inspects and closes.
+ */
+@Service
+@Validated
+public class RepairJobs implements PhotoReferences {
+    /** Common practice, no source: resin under the lamp for less may stay soft. */
+    public static final Duration LEAST_CURE = Duration.ofMinutes(10);
+
+    private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
+    private static final Duration CLOCKS_DIFFER = Duration.ofMinutes(5);
+    private static final int MOST_PHOTOS = 40;
+    private static final ListQuery.Order NEWEST = ListQuery.Order.descending(
+            "newest", new ListQuery.Key("j.requested_at", "timestamptz"), new ListQuery.Key("j.id", "uuid"));
+    private static final ListQuery.Order FIRST_DUE =
+            ListQuery.Order.ascending("due", new ListQuery.Key("j.act_by", "date"), new ListQuery.Key("j.id", "uuid"));
+
+    private final JobRepository jobs;
+    private final JobRecords records;
+    private final Briefs briefs;
+    private final Materials materials;
+    private final JobFacts facts;
+    private final DamageReporting damages;
+    private final Fleet fleet;
+    private final Partners partners;
+    private final People people;
+    private final Organisations organisations;
+    private final Photos photos;
+    private final History history;
+    private final ApplicationEventPublisher events;
+    private final JdbcClient jdbc;
+    private final JsonMapper json;
+    private final EntityManager entityManager;
+    private final Clock clock;
+
+    RepairJobs(
+            JobRepository jobs,
+            JobRecords records,
+            Briefs briefs,
+            Materials materials,
+            JobFacts facts,
+            DamageReporting damages,
+            Fleet fleet,
+            Partners partners,
+            People people,
+            Organisations organisations,
+            Photos photos,
+            History history,
+            ApplicationEventPublisher events,
+            JdbcClient jdbc,
+            JsonMapper json,
+            EntityManager entityManager,
+            Clock clock) {
+        this.jobs = jobs;
+        this.records = records;
+        this.briefs = briefs;
+        this.materials = materials;
+        this.facts = facts;
+        this.damages = damages;
+        this.fleet = fleet;
+        this.partners = partners;
+        this.people = people;
+        this.organisations = organisations;
+        this.photos = photos;
+        this.history = history;
+        this.events = events;
+        this.jdbc = jdbc;
+        this.json = json;
+        this.entityManager = entityManager;
+        this.clock = clock;
+    }
+
+    // Reading
+
+    @Transactional(readOnly = true)
+    @PreAuthorize(PARTIES)
+    public JobView job(UUID id) {
+        return view(find(id));
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize(PARTIES)
+    public Slice<JobRow> list(JobFilter filter, SliceRequest wanted) {
+        var order = filter.sort() == JobFilter.Sort.NEWEST ? NEWEST : FIRST_DUE;
+        return filtered(filter).slice(jdbc, order, wanted, RepairJobs::row);
+    }
+
+    /** Up to {@link ListQuery#COUNTED_AT_MOST} + 1. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(PARTIES)
+    public long count(JobFilter filter) {
+        return filtered(filter).count(jdbc);
+    }
+
+    // The fleet's manager
+
+    /** Asks for work on damages of one windscreen. They are in hand from now on. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public JobView request(@Valid RequestJob command) {
+        var acting = Acting.require();
+        var at = time(command.occurredAt());
+        List<DamageView> chosen;
+        try {
+            chosen = facts.damages(command.damages());
+        } catch (DamageNotFound e) {
+            throw new Invalid("damages", String.valueOf(e.getMessage()));
+        }
+        var windscreens = chosen.stream().map(DamageView::windscreen).distinct().toList();
+        if (windscreens.size() != 1) {
+            throw new Invalid("damages", "One job is about one windscreen");
+        }
+        if (chosen.stream().anyMatch(damage -> damage.state() == DamageState.CLOSED)) {
+            throw new Invalid("damages", "One of these damages is closed already");
+        }
+        var job = make(command.work(), windscreens.getFirst(), chosen, null, false, at, acting.name());
+        damages.takeInHand(chosen.stream().map(DamageView::id).toList(), job.id());
+        if (Boolean.TRUE.equals(command.approve())) {
+            job.approve(at);
+            jobs.saveAndFlush(job);
+            tell("approved", job, "");
+        }
+        return view(job);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public JobView approve(UUID id, @Nullable Instant occurredAt) {
+        return asFleet(id, "approved", "", job -> job.approve(time(occurredAt)));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public JobView decline(UUID id, String reason, @Nullable Instant occurredAt) {
+        var why = checked(reason);
+        var view = asFleet(
+                id,
+                "declined",
+                why,
+                job -> job.decline(why, time(occurredAt), Acting.require().name()));
+        damages.letGo(id);
+        return view;
+    }
+
+    /** Takes a job back before anybody has started it. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public JobView withdraw(UUID id, String reason, @Nullable Instant occurredAt) {
+        var why = checked(reason);
+        var before = find(id);
+        var planned = before.state() == JobState.PLANNED;
+        var view = asFleet(
+                id,
+                "withdrew",
+                why,
+                job -> job.withdraw(why, time(occurredAt), Acting.require().name()));
+        damages.letGo(id);
+        if (planned) {
+            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id));
+        }
+        return view;
+    }
+
+    /** Gives an approved job to a partner to perform. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public JobView share(UUID id, UUID partner) {
+        var found = partners.list(PartnerState.ACTIVE, new SliceRequest(SliceRequest.MOST, null)).items().stream()
+                .filter(each -> each.id().equals(partner) || each.repairer().equals(partner))
+                .findFirst()
+                .orElseThrow(() -> new Invalid("partner", "This repairer does not work for you"));
+        return asFleet(id, "shared", found.repairerName(), job -> job.share(found.repairer(), found.repairerName()));
+    }
+
+    // The performer's dispatcher
+
+    /** Gives the job to one of the performer's technicians; null takes it from whoever has it. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public JobView assign(UUID id, @Nullable UUID technician) {
+        var name = technician == null ? null : technicianName(technician);
+        return asPerformer(
+                id, "assigned", Objects.requireNonNullElse(name, "nobody"), job -> job.assign(technician, name));
+    }
+
+    /** The performer cannot do it; the fleet performs it itself again. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public JobView handBack(UUID id, String reason) {
+        var why = checked(reason);
+        var before = find(id);
+        if (before.fleet().equals(before.performer())) {
+            throw new JobRefused("own-job", "This job is your own. Withdraw it instead.");
+        }
+        var planned = before.state() == JobState.PLANNED;
+        var view = asPerformer(id, "handed back", why, job -> job.leave(why));
+        if (planned) {
+            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id));
+        }
+        events.publishEvent(new JobHandedBack(new TenantId(view.fleet()), id, why));
+        return view;
+    }
+
+    /** Puts a job on a day. Called where days are kept; the right to plan was checked there. */
+    @Transactional
+    public JobView plan(UUID id, LocalDate on, @Nullable UUID technician) {
+        var name = technician == null ? null : technicianName(technician);
+        return asPerformer(id, "planned", on.toString(), job -> job.plan(on, technician, name));
+    }
+
+    /** Takes a job off its day. Called where days are kept. */
+    @Transactional
+    public JobView takeOff(UUID id) {
+        return asPerformer(id, "took off its day", "", Job::takeOff);
+    }
+
+    // The performer's technician
+
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView start(UUID id, @Nullable Instant occurredAt) {
+        var acting = Acting.require();
+        var person = Objects.requireNonNull(acting.person());
+        return asPerformer(id, "started", "", job -> job.start(person, acting.name(), time(occurredAt)));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView recordPhase(UUID id, @Valid RecordPhase command) {
+        var job = performed(id);
+        job.recordPhase();
+        var now = clock.instant();
+        var started = command.startedAt() == null ? now : time(command.startedAt());
+        var ended = command.endedAt() == null ? null : time(command.endedAt());
+        if (ended != null && ended.isBefore(started)) {
+            throw new Invalid("endedAt", "A phase ends after it began");
+        }
+        if (job.startedAt() != null && started.isBefore(job.startedAt())) {
+            throw new Invalid("startedAt", "The job had not started then");
+        }
+        records.addPhase(
+                job,
+                Ids.next(now),
+                command.kind(),
+                started,
+                ended,
+                Objects.requireNonNullElse(command.note(), "").trim(),
+                now,
+                Acting.require().name());
+        return view(touched(job));
+    }
+
+    /** Stops the clock of a phase. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView endPhase(UUID id, UUID phase, @Nullable Instant occurredAt) {
+        var job = performed(id);
+        job.recordPhase();
+        if (!records.endPhase(job, phase, time(occurredAt))) {
+            throw new JobRefused("phase-ended", "This phase has ended already, or had not begun then");
+        }
+        return view(touched(job));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView addNote(UUID id, String text, @Nullable Instant occurredAt) {
+        if (text.isBlank() || text.length() > 4000) {
+            throw new Invalid("text", "A note has 1 to 4000 characters");
+        }
+        var job = performed(id);
+        job.record("noted on");
+        records.addNote(
+                job,
+                Ids.next(clock.instant()),
+                text.trim(),
+                time(occurredAt),
+                Acting.require().name());
+        return view(touched(job));
+    }
+
+    /** Adds a photo, JPEG or PNG; the same one twice is there once. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView addPhoto(UUID id, PhotoShows shows, InputStream content, @Nullable Instant occurredAt) {
+        var job = performed(id);
+        job.record("photographed");
+        if (records.photos(job).size() >= MOST_PHOTOS) {
+            throw new Invalid("photo", "A job has up to " + MOST_PHOTOS + " photos");
+        }
+        var file = photos.keep(new TenantId(job.fleet()), content, "photo");
+        records.addPhoto(
+                job,
+                Ids.next(clock.instant()),
+                shows,
+                file,
+                time(occurredAt),
+                Acting.require().name());
+        return view(touched(job));
+    }
+
+    /** The look at the finished work: passed, it may be closed; failed, the work goes on. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView inspect(UUID id, boolean passed, @Nullable String reason, @Nullable Instant occurredAt) {
+        var why = passed ? null : checked(Objects.requireNonNullElse(reason, ""));
+        return asPerformer(
+                id,
+                passed ? "passed" : "failed",
+                Objects.requireNonNullElse(why, ""),
+                job -> job.inspected(passed, why, time(occurredAt)));
+    }
+
+    /** Closes an inspected job whose record is complete; what is missing is told all at once. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView close(UUID id, @Valid CloseJob command) {
+        var job = performed(id);
+        if (job.state() != JobState.INSPECTED) {
+            throw JobRefused.inState("closed", job.state());
+        }
+        var at = time(command.occurredAt());
+        var gaps = gaps(job, command, at);
+        if (!gaps.isEmpty()) {
+            throw new ClosingBlocked(gaps);
+        }
+        var fitted = job.work() == Work.REPLACEMENT ? Ids.next(clock.instant()) : null;
+        job.close(
+                command.result(),
+                command.notes().trim(),
+                command.resinLot() == null
+                        ? null
+                        : materials.lot(command.resinLot()).number(),
+                fitted,
+                command.glassMarking(),
+                at,
+                Acting.require().name());
+        jobs.saveAndFlush(job);
+        tell("closed", job, command.result().name().toLowerCase(Locale.ROOT));
+        events.publishEvent(new JobClosed(
+                new TenantId(job.fleet()),
+                job.id(),
+                job.work(),
+                job.vehicle(),
+                fitted,
+                command.glassMarking(),
+                brief(job).damages().stream().map(JobBrief.BriefDamage::id).toList(),
+                at));
+        return view(job);
+    }
+
+    /** It cannot be repaired after all. The record stays, and the fleet gets a request for new glass. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView abandon(UUID id, String reason, @Nullable Instant occurredAt) {
+        var why = checked(reason);
+        var at = time(occurredAt);
+        var view = asPerformer(
+                id,
+                "abandoned",
+                why,
+                job -> job.abandon(why, at, Acting.require().name()));
+        events.publishEvent(new JobAbandoned(new TenantId(view.fleet()), id, why, at));
+        return view;
+    }
+
+    // What happens in the fleet after the performer has done something
+
+    /** Hearing of a closed job, as the fleet: events may be delivered twice; the second time changes nothing. */
+    @ApplicationModuleListener
+    void on(JobClosed event) {
+        if (event.work() == Work.REPAIR) {
+            damages.repaired(event.damages(), event.at());
+        } else {
+            var job = jobs.findByTenantIdAndId(Tenants.require().value(), event.job())
+                    .orElseThrow();
+            fleet.fitted(
+                    event.vehicle(),
+                    new FitWindscreen(
+                            event.fitted(),
+                            null,
+                            event.at().atZone(ZoneId.of(job.zone())).toLocalDate(),
+                            event.glassMarking(),
+                            "replaced by job " + job.number()));
+        }
+    }
+
+    @ApplicationModuleListener
+    void on(JobAbandoned event) {
+        var organisation = Tenants.require().value();
+        if (!jobs.findByTenantIdAndFollowsId(organisation, event.job()).isEmpty()) {
+            return;
+        }
+        var abandoned = jobs.findByTenantIdAndId(organisation, event.job()).orElseThrow();
+        var ids = brief(abandoned).damages().stream()
+                .map(JobBrief.BriefDamage::id)
+                .toList();
+        var chosen = facts.damages(ids);
+        var next = make(
+                Work.REPLACEMENT,
+                chosen.getFirst().windscreen(),
+                chosen,
+                event.job(),
+                false,
+                event.at(),
+                "Job " + abandoned.number());
+        damages.handOver(event.job(), next.id());
+    }
+
+    @ApplicationModuleListener
+    void on(JobHandedBack event) {
+        var job =
+                jobs.findByTenantIdAndId(Tenants.require().value(), event.job()).orElseThrow();
+        if (job.state() == JobState.APPROVED && !job.performer().equals(job.fleet())) {
+            job.share(job.fleet(), brief(job).fleet());
+            jobs.saveAndFlush(job);
+            tell("got back", job, event.reason());
+        }
+    }
+
+    // Photos
+
+    /** The picture, a JPEG, for both parties. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(PARTIES)
+    public Resource photo(UUID id, UUID photo, PhotoSize size) {
+        var job = find(id);
+        var known = records.photos(job).stream()
+                .filter(each -> each.id().equals(photo))
+                .findFirst()
+                .orElseThrow(() -> new JobNotFound(photo));
+        return photos.shown(new TenantId(job.fleet()), known.sha256(), size);
+    }
+
+    /** A photo of the damage that the brief names. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(PARTIES)
+    public Resource briefPhoto(UUID id, String sha256, PhotoSize size) {
+        var job = find(id);
+        if (brief(job).damages().stream().noneMatch(damage -> damage.photos().contains(sha256))) {
+            throw new JobNotFound(id);
+        }
+        return photos.shown(new TenantId(job.fleet()), sha256, size);
+    }
+
+    @Override
+    public Set<String> inUse(TenantId owner, Collection<String> sha256) {
+        return sha256.isEmpty()
+                ? Set.of()
+                : Set.copyOf(jdbc.sql("""
+                    select sha256 from job_photo
+                    where tenant_id = :organisation and sha256 in (:names)\
+                    """)
+                        .param("organisation", owner.value())
+                        .param("names", sha256)
+                        .query(String.class)
+                        .list());
+    }
+
+    // Within
+
+    private Job make(
+            Work work,
+            UUID windscreen,
+            List<DamageView> chosen,
+            @Nullable UUID follows,
+            boolean warranty,
+            Instant at,
+            String by) {
+        var organisation = Tenants.require().value();
+        var written = briefs.about(windscreen, chosen);
+        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 3))")
+                .param("key", "job|" + organisation)
+                .query((row, number) -> true)
+                .single();
+        var number = jdbc.sql("select coalesce(max(number), 0) + 1 from job where tenant_id = :organisation")
+                .param("organisation", organisation)
+                .query(Integer.class)
+                .single();
+        var depot = written.brief().depot();
+        var job = jobs.saveAndFlush(new Job(new Job.Order(
+                Ids.next(clock.instant()),
+                organisation,
+                written.brief().fleet(),
+                number,
+                work,
+                written.glazing().vehicle().id(),
+                windscreen,
+                written.brief().registration(),
+                Fleet.key(written.brief().registration()),
+                depot.name(),
+                depot.zone().getId(),
+                written.actBy(),
+                json.writeValueAsString(written.brief()),
+                follows,
+                warranty,
+                at,
+                by)));
+        tell("requested", job, "");
+        return job;
+    }
+
+    private List<String> gaps(Job job, CloseJob command, Instant at) {
+        var gaps = new ArrayList<String>();
+        var shown = records.photos(job).stream().map(JobPhoto::shows).toList();
+        if (!shown.contains(PhotoShows.BEFORE)) {
+            gaps.add("A photo from before is missing.");
+        }
+        if (!shown.contains(PhotoShows.AFTER)) {
+            gaps.add("A photo from after is missing.");
+        }
+        var phases = records.phases(job);
+        if (phases.stream().anyMatch(phase -> phase.endedAt() == null)) {
+            gaps.add("The clock of a phase is still running.");
+        }
+        if (job.work() == Work.REPLACEMENT) {
+            if (command.result() != Result.REPLACED) {
+                gaps.add("A replacement ends as replaced.");
+            }
+            return gaps;
+        }
+        if (command.result() == Result.REPLACED) {
+            gaps.add("A repair does not end as replaced. Abandon it, and the fleet gets a request for new glass.");
+        }
+        var cured = phases.stream()
+                .filter(phase -> phase.kind() == PhaseKind.CURE && phase.endedAt() != null)
+                .map(phase -> Duration.between(phase.startedAt(), phase.endedAt()))
+                .reduce(Duration.ZERO, Duration::plus);
+        if (cured.compareTo(LEAST_CURE) < 0) {
+            gaps.add("It was cured for " + minutes(cured) + "; the method asks for at least " + minutes(LEAST_CURE)
+                    + " (common practice).");
+        }
+        if (command.resinLot() == null) {
+            gaps.add("The resin's lot is missing.");
+        } else {
+            var lot = lot(command.resinLot());
+            var day = at.atZone(ZoneId.of(job.zone())).toLocalDate();
+            if (lot.expiresOn().isBefore(day)) {
+                gaps.add("Lot " + lot.number() + " expired on " + lot.expiresOn() + ".");
+            }
+        }
+        return gaps;
+    }
+
+    private LotView lot(UUID id) {
+        try {
+            return materials.lot(id);
+        } catch (LotNotFound e) {
+            throw new Invalid("resinLot", "There is no such lot in your stock");
+        }
+    }
+
+    private static String minutes(Duration duration) {
+        return duration.toMinutes() + " min"
+                + (duration.toSecondsPart() == 0 ? "" : " " + duration.toSecondsPart() + " s");
+    }
+
+    private JobView asFleet(UUID id, String action, String detail, Consumer<Job> verb) {
+        var job = jobs.findByTenantIdAndId(Tenants.require().value(), id).orElseThrow(() -> new JobNotFound(id));
+        return changed(job, action, detail, verb);
+    }
+
+    private JobView asPerformer(UUID id, String action, String detail, Consumer<Job> verb) {
+        return changed(performed(id), action, detail, verb);
+    }
+
+    private JobView changed(Job job, String action, String detail, Consumer<Job> verb) {
+        verb.accept(job);
+        jobs.saveAndFlush(job);
+        tell(action, job, detail);
+        return view(job);
+    }
+
+    /** What belongs to the job changed, so its version does: a page or program that has read it before is told. */
+    private Job touched(Job job) {
+        jdbc.sql("update job set version = version + 1 where tenant_id = :fleet and id = :id")
+                .param("fleet", job.fleet())
+                .param("id", job.id())
+                .update();
+        entityManager.refresh(job);
+        return job;
+    }
+
+    private void tell(String action, Job job, String detail) {
+        history.add(
+                action, "job", job.id(), detail.isEmpty() ? job.registration() : job.registration() + ": " + detail);
+    }
+
+    private Job performed(UUID id) {
+        var job = find(id);
+        if (!job.performer().equals(Tenants.require().value())) {
+            throw new AccessDeniedException("Another organisation performs this job");
+        }
+        return job;
+    }
+
+    /** By the side that looks: each finds it by its own key. */
+    private Job find(UUID id) {
+        var organisation = Tenants.require().value();
+        var found = asRepairer()
+                ? jobs.findByPerformerIdAndId(organisation, id)
+                : jobs.findByTenantIdAndId(organisation, id);
+        return found.orElseThrow(() -> new JobNotFound(id));
+    }
+
+    private static boolean asRepairer() {
+        return Acting.current()
+                .filter(acting -> acting.kind() == OrganisationKind.REPAIRER)
+                .isPresent();
+    }
+
+    private String technicianName(UUID person) {
+        try {
+            var member = people.member(person);
+            if (member.roles().contains(Role.TECHNICIAN)) {
+                return member.name();
+            }
+        } catch (PersonNotFound e) {
+            // the same answer
+        }
+        throw new Invalid("technician", "This is none of your technicians");
+    }
+
+    private ListQuery filtered(JobFilter filter) {
+        var side = asRepairer() ? "j.performer_id" : "j.tenant_id";
+        var list = new ListQuery("""
+            j.id, j.number, j.work, j.state, j.tenant_id, o.name as fleet_name, j.performer_id,
+            j.performer_name, j.vehicle_id, j.registration, j.depot_name, j.zone, j.act_by, j.technician_id,
+            j.technician_name, j.planned_on, j.requested_at, j.ended_at\
+            """, "job j join organisation o on" + " o.id = j.tenant_id")
+                .where(
+                        side + " = :organisation",
+                        "organisation",
+                        Tenants.require().value())
+                .whereGiven(
+                        "j.state = :state",
+                        "state",
+                        filter.state() == null ? null : filter.state().name())
+                .whereGiven("j.performer_id = :performer", "performer", filter.performer())
+                .whereGiven("j.technician_id = :technician", "technician", filter.technician())
+                .whereGiven("j.planned_on = :date", "date", filter.date())
+                .whereGiven("j.vehicle_id = :vehicle", "vehicle", filter.vehicle());
+        if (filter.open()) {
+            list.where("j.state in ('REQUESTED', 'APPROVED', 'PLANNED', 'UNDER_WAY', 'INSPECTED')");
+        }
+        if (filter.search() != null && !filter.search().isBlank()) {
+            var from = Fleet.key(filter.search());
+            list.where("j.registration_key >= :from", "from", from)
+                    .where("j.registration_key < :to", "to", from + Character.MAX_VALUE);
+        }
+        return list;
+    }
+
+    private static Instant within(Instant given, Instant now) {
+        if (given.isAfter(now.plus(CLOCKS_DIFFER))) {
+            throw new Invalid("occurredAt", "This time has not come yet");
+        }
+        return given.isAfter(now) ? now : given;
+    }
+
+    private Instant time(@Nullable Instant given) {
+        var now = clock.instant();
+        return given == null ? now : within(given, now);
+    }
+
+    private static String checked(String reason) {
+        if (reason.isBlank() || reason.length() > 500) {
+            throw new Invalid("reason", "Say why, in up to 500 characters");
+        }
+        return reason.trim();
+    }
+
+    private JobBrief brief(Job job) {
+        return json.readValue(job.brief(), JobBrief.class);
+    }
+
+    private JobView view(Job job) {
+        return new JobView(
+                job.id(),
+                job.number(),
+                job.work(),
+                job.state(),
+                job.fleet(),
+                job.performer(),
+                job.performerName(),
+                job.vehicle(),
+                job.registration(),
+                job.depotName(),
+                ZoneId.of(job.zone()),
+                job.actBy(),
+                brief(job),
+                job.follows(),
+                job.warranty(),
+                job.technician(),
+                job.technicianName(),
+                job.plannedOn(),
+                job.reason(),
+                job.result(),
+                job.closingNotes(),
+                job.lotNumber(),
+                job.glassMarking(),
+                job.requestedAt(),
+                job.requestedBy(),
+                job.approvedAt(),
+                job.startedAt(),
+                job.inspectedAt(),
+                job.endedAt(),
+                job.endedBy(),
+                records.phases(job),
+                records.notes(job),
+                records.photos(job),
+                job.version());
+    }
+
+    private static JobRow row(ResultSet row, int number) throws SQLException {
+        var ended = row.getObject("ended_at", OffsetDateTime.class);
+        return new JobRow(
+                row.getObject("id", UUID.class),
+                row.getInt("number"),
+                Work.valueOf(row.getString("work")),
+                JobState.valueOf(row.getString("state")),
+                row.getObject("tenant_id", UUID.class),
+                row.getString("fleet_name"),
+                row.getObject("performer_id", UUID.class),
+                row.getString("performer_name"),
+                row.getObject("vehicle_id", UUID.class),
+                row.getString("registration"),
+                row.getString("depot_name"),
+                ZoneId.of(row.getString("zone")),
+                row.getObject("act_by", LocalDate.class),
+                row.getObject("technician_id", UUID.class),
+                row.getString("technician_name"),
+                row.getObject("planned_on", LocalDate.class),
+                row.getObject("requested_at", OffsetDateTime.class).toInstant(),
+                ended == null ? null : ended.toInstant());
+    }
+}

@@ -1,0 +1,14 @@
+package org.quarterlight.repair;
+
+import jakarta.validation.constraints.NotBlank;
+import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.Size;
+import java.time.LocalDate;
+import org.jspecify.annotations.Nullable;
+
+/** All that is known of a lot. */
+public record SaveLot(
+        @NotBlank @Size(max = 60) String number,
+        @NotBlank @Size(max = 120) String resin,
+        @NotNull LocalDate expiresOn,
+        @Nullable LocalDate openedOn) {}

@@ -1,0 +1,24 @@
+/**
+ * Jobs with their brief and their record, where two organisations meet: the fleet whose vehicle it is and whoever
+ * performs the work. The ways in are {@link org.quarterlight.repair.RepairJobs} and {@link
+ * org.quarterlight.repair.Materials}.
+ */
+@NullMarked
+@ApplicationModule(
+        allowedDependencies = {
+            "kernel",
+            "glass",
+            "tenancy",
+            "web",
+            "account",
+            "photo",
+            "history",
+            "eligibility",
+            "fleet",
+            "rulebook",
+            "damage"
+        })
+package org.quarterlight.repair;
+
+import org.jspecify.annotations.NullMarked;
+import org.springframework.modulith.ApplicationModule;
