@@ -71,6 +71,13 @@ public class Depots {
                 .list();
     }
 
+    /** A depot for whoever may see the fleet's vehicles. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER', 'ADMINISTRATOR')")
+    public DepotView read(UUID id) {
+        return depot(id);
+    }
+
     /** Also one that is retired: what happened there keeps its name. */
     @Transactional(readOnly = true)
     public DepotView depot(UUID id) {

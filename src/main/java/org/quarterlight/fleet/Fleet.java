@@ -13,6 +13,7 @@ import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.fleet.list.Registration;
@@ -38,12 +39,12 @@ import org.springframework.validation.annotation.Validated;
 @Service
 @Validated
 public class Fleet {
-    private static final int NOTHING_OPEN = 9;
-    private static final LocalDate NEVER = LocalDate.of(9999, 12, 31);
+    static final int NOTHING_OPEN = 9;
+    static final LocalDate NEVER = LocalDate.of(9999, 12, 31);
     private static final String COLUMNS = """
         v.id, v.depot_id, d.name as depot_name, v.registration, v.vin, v.category, v.max_mass_kg, v.steering_side,
-        v.make_model, v.fleet_number, v.notes, v.retired_at, v.version, c.worst, c.open_count, c.act_by,
-        c.stands_down_since, c.stands_down_because, c.version as condition_version\
+        v.make_model, v.fleet_number, v.notes, v.first_registered, v.retired_at, v.version + c.version as version,
+        c.worst, c.open_count, c.act_by, c.stands_down_since, c.stands_down_because\
         """;
     private static final String FROM = """
         vehicle v
@@ -59,6 +60,8 @@ public class Fleet {
             new ListQuery.Key("c.rank", "smallint"),
             new ListQuery.Key("c.act_by", "date"),
             new ListQuery.Key("c.vehicle_id", "uuid"));
+    private static final ListQuery.Order NEWEST_FIRST =
+            ListQuery.Order.descending("newest", new ListQuery.Key("v.id", "uuid"));
 
     private final JdbcClient jdbc;
     private final Depots depots;
@@ -90,32 +93,73 @@ public class Fleet {
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public Slice<VehicleView> vehicles(VehicleFilter filter, SliceRequest wanted) {
-        var order = filter.sort() == VehicleFilter.Sort.WORST_FIRST ? WORST_FIRST : BY_REGISTRATION;
-        return filtered(filter).slice(jdbc, order, wanted, Fleet::view);
+        return filtered(filter, COLUMNS, FROM).slice(jdbc, order(filter), wanted, Fleet::view);
+    }
+
+    /** The same with the glass of each, for a page that draws it: one query for the rows, one for glasses not yet drawn. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public Slice<VehicleRow> rows(VehicleFilter filter, SliceRequest wanted) {
+        record Read(VehicleView vehicle, GlassPatterns.Version glass, String patternName) {}
+        var read = filtered(filter, COLUMNS + ", w.pattern_id, w.pattern_number, p.name as pattern_name", FROM + """
+             join windscreen w on w.tenant_id = v.tenant_id and w.vehicle_id = v.id and w.removed_on is null
+            join glass_pattern p on p.tenant_id = w.tenant_id and p.id = w.pattern_id\
+            """)
+                .slice(
+                        jdbc,
+                        order(filter),
+                        wanted,
+                        (row, number) -> new Read(
+                                view(row, number),
+                                new GlassPatterns.Version(
+                                        row.getObject("pattern_id", UUID.class), row.getInt("pattern_number")),
+                                row.getString("pattern_name")));
+        var drawn = patterns.drawn(read.items().stream().map(Read::glass).collect(Collectors.toSet()));
+        return read.map(each ->
+                new VehicleRow(each.vehicle(), each.patternName(), Objects.requireNonNull(drawn.get(each.glass()))));
     }
 
     /** Up to {@link ListQuery#COUNTED_AT_MOST} + 1. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public long count(VehicleFilter filter) {
-        return filtered(filter).count(jdbc);
+        return filtered(filter, COLUMNS, FROM).count(jdbc);
     }
 
+    /** A vehicle for whoever may see the fleet. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public VehicleView read(UUID id) {
+        return vehicle(id);
+    }
+
+    /** The same for other services, which have asked who may see it. */
     @Transactional(readOnly = true)
     public VehicleView vehicle(UUID id) {
         return find(id).orElseThrow(() -> new VehicleNotFound(id));
     }
 
-    /** The vehicle in the fleet with this registration, however it is spelled. */
+    /** The vehicle in the fleet with this registration, however it is spelled, as long as only one can be meant. */
     @Transactional(readOnly = true)
     public VehicleView byRegistration(String registration) {
-        return jdbc.sql("select " + COLUMNS + " from " + FROM + """
-            where v.tenant_id = :organisation and v.registration_key = :key and v.retired_at is null\
+        var key = Registration.keyOf(registration);
+        var found = jdbc.sql("select " + COLUMNS + " from " + FROM + """
+             where v.tenant_id = :organisation and v.registration_search = :search and v.retired_at is null
+            order by v.registration_key = :key desc limit 3\
             """)
                 .param("organisation", Tenants.require().value())
-                .param("key", Registration.keyOf(registration))
+                .param("search", Spelling.search(key))
+                .param("key", key)
                 .query(Fleet::view)
-                .optional()
+                .list();
+        return found.stream()
+                .filter(each -> Registration.keyOf(each.registration()).equals(key))
+                .findFirst()
+                .or(() -> found.size() == 1
+                                && Spelling.same(
+                                        Registration.keyOf(found.getFirst().registration()), key)
+                        ? Optional.of(found.getFirst())
+                        : Optional.empty())
                 .orElseThrow(() -> new VehicleNotFound(registration));
     }
 
@@ -123,14 +167,14 @@ public class Fleet {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public VehicleView create(@Valid SaveVehicle command) {
-        check(command);
         var now = clock.instant();
         var id = Ids.next(now);
+        check(id, command);
         write("""
             insert into vehicle (tenant_id, id, depot_id, registration, registration_key, vin, category, max_mass_kg,
-                steering_side, make_model, fleet_number, notes, version)
+                steering_side, make_model, fleet_number, notes, first_registered, version)
             values (:organisation, :id, :depot, :registration, :key, :vin, :category, :mass, :side, :makeModel,
-                :fleetNumber, :notes, 0)\
+                :fleetNumber, :notes, :firstRegistered, 0)\
             """, id, command);
         jdbc.sql("""
             insert into vehicle_condition (tenant_id, vehicle_id, rank, open_count, act_by, version)
@@ -150,13 +194,17 @@ public class Fleet {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public VehicleView change(UUID id, @Valid SaveVehicle command, int version) {
-        check(command);
         var before = locked(id);
         Stale.check(before.registration(), version, before.version());
+        if (before.retired()) {
+            throw new VehicleRetired(before.registration());
+        }
+        check(id, command);
         write("""
             update vehicle set depot_id = :depot, registration = :registration, registration_key = :key, vin = :vin,
                 category = :category, max_mass_kg = :mass, steering_side = :side, make_model = :makeModel,
-                fleet_number = :fleetNumber, notes = :notes, version = version + 1
+                fleet_number = :fleetNumber, notes = :notes, first_registered = :firstRegistered,
+                version = version + 1
             where tenant_id = :organisation and id = :id\
             """, id, command);
         if (before.category() != command.category() || before.steeringSide() != command.steeringSide()) {
@@ -372,8 +420,17 @@ public class Fleet {
                 patterns.drawn(windscreen.pattern(), windscreen.patternVersion()));
     }
 
-    private ListQuery filtered(VehicleFilter filter) {
-        var list = new ListQuery(COLUMNS, FROM)
+    private static ListQuery.Order order(VehicleFilter filter) {
+        return switch (filter.sort()) {
+            case WORST_FIRST -> WORST_FIRST;
+            case NEWEST -> NEWEST_FIRST;
+            case REGISTRATION -> BY_REGISTRATION;
+            case null -> BY_REGISTRATION;
+        };
+    }
+
+    private static ListQuery filtered(VehicleFilter filter, String columns, String from) {
+        var list = new ListQuery(columns, from)
                 .where(
                         "v.tenant_id = :organisation",
                         "organisation",
@@ -394,13 +451,13 @@ public class Fleet {
         }
         if (filter.search() != null && !filter.search().isBlank()) {
             // A range, not "like": under a row policy like cannot use the index.
-            var from = Registration.keyOf(filter.search());
-            list.where(
-                            "v.registration_key >= :from and v.registration_key < :to"
-                                    + " or v.vin >= :from and v.vin < :to",
-                            "from",
-                            from)
-                    .where("true or :to is null", "to", from + Character.MAX_VALUE);
+            var first = Spelling.search(Registration.keyOf(filter.search()));
+            list.parameter("first", first)
+                    .parameter("beyond", first + Character.MAX_VALUE)
+                    .where("""
+                        v.registration_search >= :first and v.registration_search < :beyond
+                            or v.vin >= :first and v.vin < :beyond\
+                        """);
         }
         return list;
     }
@@ -422,10 +479,27 @@ public class Fleet {
         return vehicle(id);
     }
 
-    private void check(SaveVehicle command) {
-        if (Registration.keyOf(command.registration()).isEmpty()) {
-            throw new Invalid("registration", "A registration has letters or digits");
-        }
+    private void check(UUID id, SaveVehicle command) {
+        Registration.problemOf(command.registration()).ifPresent(problem -> {
+            throw new Invalid("registration", "The registration " + problem);
+        });
+        var key = Registration.keyOf(command.registration());
+        jdbc
+                .sql("""
+                    select registration from vehicle
+                    where tenant_id = :organisation and registration_search = :search and retired_at is null and id <> :id\
+                    """)
+                .param("organisation", Tenants.require().value())
+                .param("search", Spelling.search(key))
+                .param("id", id)
+                .query(String.class)
+                .list()
+                .stream()
+                .filter(other -> Spelling.same(Registration.keyOf(other), key))
+                .findFirst()
+                .ifPresent(other -> {
+                    throw new Invalid("registration", other + " is in the fleet already");
+                });
         try {
             if (depots.depot(command.depot()).retired()) {
                 throw new Invalid("depot", "This depot is closed for good");
@@ -443,10 +517,7 @@ public class Fleet {
                     .param("depot", command.depot())
                     .param(
                             "registration",
-                            command.registration()
-                                    .trim()
-                                    .replaceAll("\\s+", " ")
-                                    .toUpperCase(Locale.ROOT))
+                            Registration.of(command.registration()).shown().toUpperCase(Locale.ROOT))
                     .param("key", Registration.keyOf(command.registration()))
                     .param(
                             "vin",
@@ -459,6 +530,7 @@ public class Fleet {
                     .param("makeModel", text(command.makeModel()))
                     .param("fleetNumber", text(command.fleetNumber()))
                     .param("notes", text(command.notes()))
+                    .param("firstRegistered", command.firstRegistered())
                     .update();
         } catch (DuplicateKeyException e) {
             throw new Invalid("registration", "This registration is in the fleet already");
@@ -466,7 +538,7 @@ public class Fleet {
     }
 
     /** A generic glass follows the vehicle's kind; a measured one stays. */
-    private void regeneric(UUID vehicle, VehicleCategory category, SteeringSide side) {
+    void regeneric(UUID vehicle, VehicleCategory category, SteeringSide side) {
         windscreens(vehicle).stream()
                 .filter(each -> each.removedOn() == null && each.genericPattern())
                 .forEach(each -> {
@@ -520,6 +592,7 @@ public class Fleet {
                 row.getString("make_model"),
                 row.getString("fleet_number"),
                 row.getString("notes"),
+                row.getObject("first_registered", LocalDate.class),
                 worst == null ? null : Outcome.valueOf(worst),
                 row.getInt("open_count"),
                 actBy.equals(NEVER) ? null : actBy,

@@ -2,14 +2,20 @@ package org.quarterlight.fleet;
 
 import com.github.benmanes.caffeine.cache.Cache;
 import com.github.benmanes.caffeine.cache.Caffeine;
+import jakarta.validation.Valid;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.GlassMeasurements;
 import org.quarterlight.glass.GlassPattern;
@@ -24,14 +30,17 @@ import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
 import tools.jackson.databind.json.JsonMapper;
 
 /** The geometries that an organisation's windscreens have. A version never changes; a correction is the next one. */
 @Service
+@Validated
 public class GlassPatterns {
     private static final String COLUMNS =
             "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.made_at, n.made_by";
@@ -45,18 +54,21 @@ public class GlassPatterns {
     private final JdbcClient jdbc;
     private final JsonMapper json;
     private final History history;
+    private final ApplicationEventPublisher events;
     private final Clock clock;
     private final Cache<Version, GlassPattern> drawn =
             Caffeine.newBuilder().maximumSize(2000).build();
 
-    GlassPatterns(JdbcClient jdbc, JsonMapper json, History history, Clock clock) {
+    GlassPatterns(JdbcClient jdbc, JsonMapper json, History history, ApplicationEventPublisher events, Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
         this.history = history;
+        this.events = events;
         this.clock = clock;
     }
 
-    private record Version(UUID pattern, int number) {}
+    /** One version of a pattern, of the present organisation. */
+    record Version(UUID pattern, int number) {}
 
     @Transactional
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
@@ -75,6 +87,14 @@ public class GlassPatterns {
                 .slice(jdbc, BY_NAME, wanted, this::view);
     }
 
+    /** Also one that is retired, for the glasses that have it. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public PatternView read(UUID id) {
+        return pattern(id);
+    }
+
+    /** The same for other services, which have asked who may see it. */
     @Transactional(readOnly = true)
     public PatternView pattern(UUID id) {
         return jdbc.sql("select " + COLUMNS + " from " + FROM + " where p.tenant_id = :organisation and p.id = :id")
@@ -107,21 +127,49 @@ public class GlassPatterns {
         return drawn.get(version, absent -> GlassPattern.of(json.readValue(measurements, GlassMeasurements.class)));
     }
 
+    /** The geometries of versions that were just read from the organisation's own rows. */
+    Map<Version, GlassPattern> drawn(Set<Version> versions) {
+        var all = new HashMap<Version, GlassPattern>(drawn.getAllPresent(versions));
+        var missing =
+                versions.stream().filter(version -> !all.containsKey(version)).toList();
+        if (!missing.isEmpty()) {
+            jdbc.sql("""
+                select pattern_id, number, measurements from glass_pattern_version
+                where tenant_id = :organisation and pattern_id in (:patterns)\
+                """)
+                    .param("organisation", Tenants.require().value())
+                    .param(
+                            "patterns",
+                            missing.stream().map(Version::pattern).distinct().toList())
+                    .query(row -> {
+                        var version = new Version(row.getObject("pattern_id", UUID.class), row.getInt("number"));
+                        if (versions.contains(version)) {
+                            var measurements = json.readValue(row.getString("measurements"), GlassMeasurements.class);
+                            var pattern = GlassPattern.of(measurements);
+                            drawn.put(version, pattern);
+                            all.put(version, pattern);
+                        }
+                    });
+        }
+        return all;
+    }
+
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
-    public PatternView create(String name, GlassMeasurements measurements) {
-        check(name, measurements);
+    public PatternView create(@Valid SavePattern command) {
+        check(command);
         var id = Ids.next(clock.instant());
-        insert(id, name.trim(), null, measurements);
-        history.add("made", "glass pattern", id, name.trim());
+        insert(id, command.name().trim(), null, command.measurements());
+        history.add("made", "glass pattern", id, command.name().trim());
         return pattern(id);
     }
 
     /** Corrects a pattern. Glasses fitted from now on get the new version, and those that carry it now. */
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
-    public PatternView correct(UUID id, String name, GlassMeasurements measurements, int version) {
-        check(name, measurements);
+    public PatternView correct(UUID id, @Valid SavePattern command, int version) {
+        check(command);
+        var name = command.name().trim();
         jdbc.sql("select from glass_pattern where tenant_id = :organisation and id = :id for update")
                 .param("organisation", Tenants.require().value())
                 .param("id", id)
@@ -130,20 +178,21 @@ public class GlassPatterns {
         var before = pattern(id);
         Stale.check("The glass pattern", version, before.version());
         if (before.generic()) {
-            throw new Invalid("name", "A generic glass stays as it is. Make a pattern of your own from it.");
+            throw new PatternGeneric(before.name());
         }
         var number = before.patternVersion() + 1;
-        insertVersion(id, number, measurements);
+        insertVersion(id, number, command.measurements());
         jdbc.sql("""
             update glass_pattern set name = :name, latest = :number, version = version + 1
             where tenant_id = :organisation and id = :id\
             """)
-                .param("name", name.trim())
+                .param("name", name)
                 .param("number", number)
                 .param("organisation", Tenants.require().value())
                 .param("id", id)
                 .update();
-        history.add("corrected", "glass pattern", id, name.trim());
+        correctFitted(id, number);
+        history.add("corrected", "glass pattern", id, name);
         return pattern(id);
     }
 
@@ -153,7 +202,7 @@ public class GlassPatterns {
         var before = pattern(id);
         Stale.check("The glass pattern", version, before.version());
         if (before.generic()) {
-            throw new Invalid("name", "A generic glass stays");
+            throw new PatternGeneric(before.name());
         }
         jdbc.sql("""
             update glass_pattern set retired_at = coalesce(retired_at, :now), version = version + 1
@@ -164,6 +213,31 @@ public class GlassPatterns {
                 .param("id", id)
                 .update();
         history.add("retired", "glass pattern", id, before.name());
+    }
+
+    /** Glass that is fitted now was measured wrongly, so it gets the new version, and its open damages are judged again. */
+    private void correctFitted(UUID pattern, int number) {
+        record Fitted(UUID vehicle, UUID windscreen) {}
+        jdbc
+                .sql("""
+                    update windscreen w set pattern_number = :number
+                    from vehicle_condition c
+                    where w.tenant_id = :organisation and w.pattern_id = :pattern and w.removed_on is null
+                        and c.tenant_id = w.tenant_id and c.vehicle_id = w.vehicle_id
+                    returning w.vehicle_id, w.id, c.open_count\
+                    """)
+                .param("number", number)
+                .param("organisation", Tenants.require().value())
+                .param("pattern", pattern)
+                .query((row, at) -> row.getInt("open_count") == 0
+                        ? Optional.<Fitted>empty()
+                        : Optional.of(
+                                new Fitted(row.getObject("vehicle_id", UUID.class), row.getObject("id", UUID.class))))
+                .list()
+                .stream()
+                .flatMap(Optional::stream)
+                .forEach(each ->
+                        events.publishEvent(new GlassCorrected(Tenants.require(), each.vehicle(), each.windscreen())));
     }
 
     /** The pattern that a vehicle of this category most likely has, until somebody measures its own. */
@@ -198,8 +272,7 @@ public class GlassPatterns {
                 });
     }
 
-    private void insert(
-            UUID id, String name, @org.jspecify.annotations.Nullable String generic, GlassMeasurements measurements) {
+    private void insert(UUID id, String name, @Nullable String generic, GlassMeasurements measurements) {
         jdbc.sql("""
             insert into glass_pattern (tenant_id, id, name, generic, latest, version)
             values (:organisation, :id, :name, :generic, 1, 0)\
@@ -226,12 +299,9 @@ public class GlassPatterns {
                 .update();
     }
 
-    private static void check(String name, GlassMeasurements measurements) {
-        if (name.isBlank() || name.length() > 120) {
-            throw new Invalid("name", "A pattern has a name of up to 120 characters");
-        }
-        measurements.problems().stream().findFirst().ifPresent(problem -> {
-            throw new Invalid(problem.field(), problem.message());
+    private static void check(SavePattern command) {
+        command.measurements().problems().stream().findFirst().ifPresent(problem -> {
+            throw new Invalid("measurements." + problem.field(), problem.message());
         });
     }
 

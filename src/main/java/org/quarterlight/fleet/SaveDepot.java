@@ -25,4 +25,19 @@ public record SaveDepot(
         @Size(max = 10) @Nullable String subdivision,
         @Nullable OpeningHours openingHours,
         @Min(0) @Max(10000) @Nullable Integer coveredBays,
-        @Size(max = 300) @Nullable String contact) {}
+        @Size(max = 300) @Nullable String contact) {
+    /** A depot as it is, to change from. */
+    public static SaveDepot of(DepotView depot) {
+        return new SaveDepot(
+                depot.name(),
+                depot.address(),
+                depot.latitude(),
+                depot.longitude(),
+                depot.zone().getId(),
+                depot.country(),
+                depot.subdivision(),
+                depot.openingHours(),
+                depot.coveredBays(),
+                depot.contact());
+    }
+}

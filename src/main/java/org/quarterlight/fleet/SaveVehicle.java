@@ -4,8 +4,10 @@ import jakarta.validation.constraints.Max;
 import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.PastOrPresent;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
+import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.glass.SteeringSide;
@@ -25,6 +27,40 @@ public record SaveVehicle(
         @NotNull VehicleCategory category,
         @Min(200) @Max(100000) @Nullable Integer maxMassKg,
         @NotNull SteeringSide steeringSide,
-        @Size(max = 120) @Nullable String makeModel,
-        @Size(max = 40) @Nullable String fleetNumber,
-        @Size(max = 2000) @Nullable String notes) {}
+        @Size(max = LONGEST_MAKE_MODEL) @Nullable String makeModel,
+        @Size(max = LONGEST_FLEET_NUMBER) @Nullable String fleetNumber,
+        @Size(max = LONGEST_NOTES) @Nullable String notes,
+        @PastOrPresent @Nullable LocalDate firstRegistered) {
+    static final int LONGEST_MAKE_MODEL = 200;
+    static final int LONGEST_FLEET_NUMBER = 60;
+    static final int LONGEST_NOTES = 4000;
+
+    /** Without the date of its first registration. */
+    public SaveVehicle(
+            UUID depot,
+            String registration,
+            @Nullable String vin,
+            VehicleCategory category,
+            @Nullable Integer maxMassKg,
+            SteeringSide steeringSide,
+            @Nullable String makeModel,
+            @Nullable String fleetNumber,
+            @Nullable String notes) {
+        this(depot, registration, vin, category, maxMassKg, steeringSide, makeModel, fleetNumber, notes, null);
+    }
+
+    /** A vehicle as it is, to change from. */
+    public static SaveVehicle of(VehicleView vehicle) {
+        return new SaveVehicle(
+                vehicle.depot(),
+                vehicle.registration(),
+                vehicle.vin(),
+                vehicle.category(),
+                vehicle.maxMassKg(),
+                vehicle.steeringSide(),
+                vehicle.makeModel(),
+                vehicle.fleetNumber(),
+                vehicle.notes(),
+                vehicle.firstRegistered());
+    }
+}

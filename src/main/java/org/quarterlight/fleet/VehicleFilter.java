@@ -21,7 +21,8 @@ public record VehicleFilter(
     /** The order of the list. */
     public enum Sort {
         REGISTRATION,
-        WORST_FIRST
+        WORST_FIRST,
+        NEWEST
     }
 
     /** All vehicles, by registration. */

@@ -8,7 +8,11 @@ import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 
-/** A vehicle with how it stands: {@code worst} of its open damages, and since when and why it must not be driven. */
+/**
+ * A vehicle with how it stands: {@code worst} of its open damages, and since when and why it must not be driven.
+ *
+ * @param version changes with the vehicle and with how it stands
+ */
 public record VehicleView(
         UUID id,
         UUID depot,
@@ -21,6 +25,7 @@ public record VehicleView(
         String makeModel,
         String fleetNumber,
         String notes,
+        @Nullable LocalDate firstRegistered,
         @Nullable Outcome worst,
         int openDamages,
         @Nullable LocalDate actBy,

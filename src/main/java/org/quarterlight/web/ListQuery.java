@@ -69,6 +69,12 @@ public final class ListQuery {
         return this;
     }
 
+    /** A value that conditions added without one refer to. */
+    public ListQuery parameter(String name, @Nullable Object value) {
+        parameters.put(name, value);
+        return this;
+    }
+
     /** A condition that only applies where there is a value to compare with. */
     public ListQuery whereGiven(String condition, String parameter, @Nullable Object value) {
         return value == null ? this : where(condition, parameter, value);

@@ -1,5 +1,6 @@
 package org.quarterlight.web;
 
+import jakarta.servlet.DispatcherType;
 import java.util.List;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
@@ -37,6 +38,9 @@ class SecurityConfiguration {
             AuthenticationProvider passwords,
             ProblemWriter problems) {
         http.authenticationProvider(passwords)
+                // A streamed answer ends with another dispatch of a request that was let in already.
+                .authorizeHttpRequests(paths ->
+                        paths.dispatcherTypeMatchers(DispatcherType.ASYNC).permitAll())
                 .authorizeHttpRequests(paths -> paths.requestMatchers(
                                 "/sign-in",
                                 "/css/**",

@@ -1,0 +1,81 @@
+package org.quarterlight.fleet;
+
+import java.io.IOException;
+import java.io.OutputStream;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.LocalDate;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.fleet.list.Registration;
+import org.quarterlight.fleet.list.VehicleLine;
+import org.quarterlight.fleet.list.VehicleListWriter;
+import org.quarterlight.fleet.list.Vin;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.tenancy.Tenants;
+import org.springframework.jdbc.core.RowCallbackHandler;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** The whole fleet as a list that the import takes back. */
+@Service
+public class VehicleExport {
+    private static final int ROWS_AT_A_TIME = 1000;
+
+    private final JdbcClient jdbc;
+
+    VehicleExport(JdbcClient jdbc) {
+        this.jdbc = jdbc;
+    }
+
+    /** Where the list goes, opened once it is sure that there will be one. */
+    @FunctionalInterface
+    public interface Destination {
+        OutputStream open() throws IOException;
+    }
+
+    /** Writes row by row, so that memory does not grow with the fleet. The separator is a comma or a semicolon. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public void write(Destination destination, char separator) throws IOException {
+        try (var list = new VehicleListWriter(destination.open(), separator)) {
+            jdbc.sql("""
+                select v.registration, v.vin, v.category, v.max_mass_kg, v.steering_side, d.name as depot, v.make_model,
+                    v.fleet_number, v.first_registered, w.fitted_on, v.notes
+                from vehicle v
+                join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
+                left join windscreen w
+                    on w.tenant_id = v.tenant_id and w.vehicle_id = v.id and w.removed_on is null
+                where v.tenant_id = :organisation and v.retired_at is null
+                order by v.registration_key\
+                """)
+                    .withFetchSize(ROWS_AT_A_TIME)
+                    .param("organisation", Tenants.require().value())
+                    .query((RowCallbackHandler) row -> list.write(line(row)));
+        }
+    }
+
+    private static VehicleLine line(ResultSet row) throws SQLException {
+        var vin = row.getString("vin");
+        return new VehicleLine(
+                Registration.of(row.getString("registration")),
+                vin == null ? null : new Vin(vin),
+                VehicleCategory.valueOf(row.getString("category")),
+                row.getObject("max_mass_kg", Integer.class),
+                SteeringSide.valueOf(row.getString("steering_side")),
+                row.getString("depot"),
+                null,
+                text(row, "make_model"),
+                text(row, "fleet_number"),
+                row.getObject("first_registered", LocalDate.class),
+                row.getObject("fitted_on", LocalDate.class),
+                text(row, "notes"));
+    }
+
+    private static @Nullable String text(ResultSet row, String column) throws SQLException {
+        var text = row.getString(column);
+        return text.isEmpty() ? null : text;
+    }
+}
