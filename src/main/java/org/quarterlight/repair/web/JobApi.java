@@ -1,0 +1,226 @@
+package org.quarterlight.repair.web;
+
+import jakarta.validation.Valid;
+import jakarta.validation.constraints.NotBlank;
+import jakarta.validation.constraints.NotNull;
+import jakarta.validation.constraints.Size;
+import java.io.IOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.repair.CloseJob;
+import org.quarterlight.repair.JobFilter;
+import org.quarterlight.repair.JobPhoto;
+import org.quarterlight.repair.JobRow;
+import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.RecordPdf;
+import org.quarterlight.repair.RecordPhase;
+import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.repair.RequestJob;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.core.io.Resource;
+import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.http.CacheControl;
+import org.springframework.http.ContentDisposition;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.MediaType;
+import org.springframework.http.ResponseEntity;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestBody;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.multipart.MultipartFile;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
+
+@RestController
+@RequestMapping("/api/v1/jobs")
+class JobApi {
+    private final RepairJobs jobs;
+    private final RecordPdf pdf;
+
+    JobApi(RepairJobs jobs, RecordPdf pdf) {
+        this.jobs = jobs;
+        this.pdf = pdf;
+    }
+
+    /** When it was done; now where nobody says otherwise. */
+    record Done(@Nullable Instant occurredAt) {}
+
+    record Because(
+            @NotBlank @Size(max = 500) String reason,
+            @Nullable Instant occurredAt) {}
+
+    record Share(@NotNull UUID partner) {}
+
+    /** Null takes the job from whoever has it. */
+    record Assign(@Nullable UUID technician) {}
+
+    record Note(
+            @NotBlank @Size(max = 4000) String text,
+            @Nullable Instant occurredAt) {}
+
+    record Inspection(
+            @NotNull Boolean passed,
+            @Size(max = 500) @Nullable String reason,
+            @Nullable Instant occurredAt) {}
+
+    @GetMapping
+    Slice<JobRow> list(
+            @RequestParam(required = false) @Nullable String state,
+            @RequestParam(required = false) @Nullable UUID performer,
+            @RequestParam(required = false) @Nullable UUID technician,
+            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,
+            @RequestParam(required = false) @Nullable UUID vehicle,
+            @RequestParam(required = false) @Nullable String q,
+            @RequestParam(required = false) JobFilter.@Nullable Sort sort,
+            SliceRequest wanted) {
+        return jobs.list(JobFilters.of(state, performer, technician, mine, date, vehicle, q, sort), wanted);
+    }
+
+    @PostMapping
+    ResponseEntity<JobView> request(@Valid @RequestBody RequestJob command) {
+        var job = jobs.request(command);
+        var address =
+                ServletUriComponentsBuilder.fromCurrentRequest().path("/{id}").build(job.id());
+        return ResponseEntity.created(address)
+                .eTag(Integer.toString(job.version()))
+                .body(job);
+    }
+
+    @GetMapping("/{id}")
+    ResponseEntity<JobView> read(@PathVariable UUID id) {
+        return answer(jobs.job(id));
+    }
+
+    @PostMapping("/{id}/approve")
+    ResponseEntity<JobView> approve(@PathVariable UUID id, @RequestBody(required = false) @Nullable Done done) {
+        return answer(jobs.approve(id, done == null ? null : done.occurredAt()));
+    }
+
+    @PostMapping("/{id}/decline")
+    ResponseEntity<JobView> decline(@PathVariable UUID id, @Valid @RequestBody Because because) {
+        return answer(jobs.decline(id, because.reason(), because.occurredAt()));
+    }
+
+    @PostMapping("/{id}/withdraw")
+    ResponseEntity<JobView> withdraw(@PathVariable UUID id, @Valid @RequestBody Because because) {
+        return answer(jobs.withdraw(id, because.reason(), because.occurredAt()));
+    }
+
+    /** {@code partner} is the id of the agreement, or of the repairer. */
+    @PostMapping("/{id}/share")
+    ResponseEntity<JobView> share(@PathVariable UUID id, @Valid @RequestBody Share share) {
+        return answer(jobs.share(id, share.partner()));
+    }
+
+    @PostMapping("/{id}/assign")
+    ResponseEntity<JobView> assign(@PathVariable UUID id, @Valid @RequestBody Assign assign) {
+        return answer(jobs.assign(id, assign.technician()));
+    }
+
+    @PostMapping("/{id}/hand-back")
+    ResponseEntity<JobView> handBack(@PathVariable UUID id, @Valid @RequestBody Because because) {
+        return answer(jobs.handBack(id, because.reason()));
+    }
+
+    @PostMapping("/{id}/start")
+    ResponseEntity<JobView> start(@PathVariable UUID id, @RequestBody(required = false) @Nullable Done done) {
+        return answer(jobs.start(id, done == null ? null : done.occurredAt()));
+    }
+
+    @PostMapping("/{id}/phases")
+    ResponseEntity<JobView> recordPhase(@PathVariable UUID id, @Valid @RequestBody RecordPhase command) {
+        return answer(jobs.recordPhase(id, command));
+    }
+
+    @PostMapping("/{id}/phases/{phase}/end")
+    ResponseEntity<JobView> endPhase(
+            @PathVariable UUID id, @PathVariable UUID phase, @RequestBody(required = false) @Nullable Done done) {
+        return answer(jobs.endPhase(id, phase, done == null ? null : done.occurredAt()));
+    }
+
+    @PostMapping("/{id}/notes")
+    ResponseEntity<JobView> addNote(@PathVariable UUID id, @Valid @RequestBody Note note) {
+        return answer(jobs.addNote(id, note.text(), note.occurredAt()));
+    }
+
+    @GetMapping("/{id}/photos")
+    Slice<JobPhoto> photos(@PathVariable UUID id) {
+        return new Slice<>(jobs.job(id).photos(), null);
+    }
+
+    @PostMapping(path = "/{id}/photos", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
+    ResponseEntity<JobView> addPhoto(
+            @PathVariable UUID id, @RequestParam PhotoShows shows, @RequestParam MultipartFile photo) {
+        try (var content = photo.getInputStream()) {
+            return answer(jobs.addPhoto(id, shows, content, null));
+        } catch (IOException e) {
+            throw new Invalid("photo", "The photo did not arrive whole");
+        }
+    }
+
+    @GetMapping(path = "/{id}/photos/{photo}", produces = MediaType.IMAGE_JPEG_VALUE)
+    ResponseEntity<Resource> photo(
+            @PathVariable UUID id, @PathVariable UUID photo, @RequestParam(defaultValue = "large") PhotoSize size) {
+        return picture(jobs.photo(id, photo, size));
+    }
+
+    /** A photo of the damage, by the name that the brief gives. */
+    @GetMapping(path = "/{id}/brief-photos/{sha256}", produces = MediaType.IMAGE_JPEG_VALUE)
+    ResponseEntity<Resource> briefPhoto(
+            @PathVariable UUID id, @PathVariable String sha256, @RequestParam(defaultValue = "large") PhotoSize size) {
+        return picture(jobs.briefPhoto(id, sha256, size));
+    }
+
+    @PostMapping("/{id}/inspect")
+    ResponseEntity<JobView> inspect(@PathVariable UUID id, @Valid @RequestBody Inspection inspection) {
+        return answer(jobs.inspect(id, inspection.passed(), inspection.reason(), inspection.occurredAt()));
+    }
+
+    @PostMapping("/{id}/close")
+    ResponseEntity<JobView> close(@PathVariable UUID id, @Valid @RequestBody CloseJob command) {
+        return answer(jobs.close(id, command));
+    }
+
+    @PostMapping("/{id}/abandon")
+    ResponseEntity<JobView> abandon(@PathVariable UUID id, @Valid @RequestBody Because because) {
+        return answer(jobs.abandon(id, because.reason(), because.occurredAt()));
+    }
+
+    /** The record of a closed job. */
+    @GetMapping(path = "/{id}/certificate.pdf", produces = MediaType.APPLICATION_PDF_VALUE)
+    ResponseEntity<byte[]> certificate(@PathVariable UUID id) {
+        var job = jobs.job(id);
+        return ResponseEntity.ok()
+                .header(
+                        HttpHeaders.CONTENT_DISPOSITION,
+                        ContentDisposition.inline()
+                                .filename("job-" + job.number() + "-"
+                                        + job.registration().replace(' ', '-') + ".pdf")
+                                .build()
+                                .toString())
+                .contentType(MediaType.APPLICATION_PDF)
+                .body(pdf.of(job));
+    }
+
+    private static ResponseEntity<Resource> picture(Resource picture) {
+        return ResponseEntity.ok()
+                .cacheControl(CacheControl.maxAge(Duration.ofDays(30)).cachePrivate())
+                .contentType(MediaType.IMAGE_JPEG)
+                .body(picture);
+    }
+
+    private static ResponseEntity<JobView> answer(JobView job) {
+        return ResponseEntity.ok().eTag(Integer.toString(job.version())).body(job);
+    }
+}

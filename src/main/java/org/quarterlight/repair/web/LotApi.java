@@ -1,0 +1,73 @@
+package org.quarterlight.repair.web;
+
+import jakarta.validation.Valid;
+import java.util.UUID;
+import org.quarterlight.repair.LotView;
+import org.quarterlight.repair.Materials;
+import org.quarterlight.repair.SaveLot;
+import org.quarterlight.web.IfMatch;
+import org.quarterlight.web.MergePatch;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.http.HttpStatus;
+import org.springframework.http.ResponseEntity;
+import org.springframework.web.bind.annotation.DeleteMapping;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PatchMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestBody;
+import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.ResponseStatus;
+import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
+import tools.jackson.databind.node.ObjectNode;
+
+@RestController
+@RequestMapping("/api/v1/resin-lots")
+class LotApi {
+    private final Materials materials;
+    private final MergePatch patch;
+
+    LotApi(Materials materials, MergePatch patch) {
+        this.materials = materials;
+        this.patch = patch;
+    }
+
+    @GetMapping
+    Slice<LotView> list(SliceRequest wanted) {
+        return materials.lots(wanted);
+    }
+
+    @PostMapping
+    ResponseEntity<LotView> create(@Valid @RequestBody SaveLot command) {
+        var lot = materials.create(command);
+        var address =
+                ServletUriComponentsBuilder.fromCurrentRequest().path("/{id}").build(lot.id());
+        return ResponseEntity.created(address)
+                .eTag(Integer.toString(lot.version()))
+                .body(lot);
+    }
+
+    @GetMapping("/{id}")
+    ResponseEntity<LotView> read(@PathVariable UUID id) {
+        return answer(materials.lot(id));
+    }
+
+    @PatchMapping("/{id}")
+    ResponseEntity<LotView> change(@PathVariable UUID id, @RequestBody ObjectNode change, IfMatch version) {
+        var lot = materials.lot(id);
+        var before = new SaveLot(lot.number(), lot.resin(), lot.expiresOn(), lot.openedOn());
+        return answer(materials.change(id, patch.apply(before, change, SaveLot.class), version.version()));
+    }
+
+    @DeleteMapping("/{id}")
+    @ResponseStatus(HttpStatus.NO_CONTENT)
+    void retire(@PathVariable UUID id, IfMatch version) {
+        materials.retire(id, version.version());
+    }
+
+    private static ResponseEntity<LotView> answer(LotView lot) {
+        return ResponseEntity.ok().eTag(Integer.toString(lot.version())).body(lot);
+    }
+}
