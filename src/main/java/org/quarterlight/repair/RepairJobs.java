@@ -152,6 +152,29 @@ public class RepairJobs implements PhotoReferences {
         return filtered(filter).count(jdbc);
     }
 
+    /** Those of these jobs that the present organisation performs, for whoever plans its days. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public List<PlannedJob> performed(Collection<UUID> ids) {
+        if (ids.isEmpty()) {
+            return List.of();
+        }
+        return jdbc.sql("""
+            select j.id, j.number, j.work, j.state, j.technician_id, j.brief from job j
+            where j.performer_id = :organisation and j.id in (:ids)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("ids", ids)
+                .query((row, number) -> new PlannedJob(
+                        row.getObject("id", UUID.class),
+                        row.getInt("number"),
+                        Work.valueOf(row.getString("work")),
+                        JobState.valueOf(row.getString("state")),
+                        row.getObject("technician_id", UUID.class),
+                        json.readValue(row.getString("brief"), JobBrief.class)))
+                .list();
+    }
+
     // The fleet's manager
 
     /** Asks for work on damages of one windscreen. They are in hand from now on. */

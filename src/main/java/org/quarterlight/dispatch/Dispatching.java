@@ -1,0 +1,484 @@
+package org.quarterlight.dispatch;
+
+import jakarta.validation.Valid;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.DateTimeException;
+import java.time.Duration;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.UUID;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import org.quarterlight.account.People;
+import org.quarterlight.account.PersonNotFound;
+import org.quarterlight.dispatch.routing.Place;
+import org.quarterlight.dispatch.routing.Timetable;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.repair.JobLeftPlan;
+import org.quarterlight.repair.JobState;
+import org.quarterlight.repair.PlannedJob;
+import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.repair.Work;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.dao.DuplicateKeyException;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.modulith.events.ApplicationModuleListener;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+
+/** Vans and the order of their days. Times are computed when a day is looked at; only the order is kept. */
+@Service
+@Validated
+public class Dispatching {
+    private static final int REPAIR_MINUTES = 45;
+    private static final int FURTHER_DAMAGE_MINUTES = 20;
+    private static final int REPLACEMENT_MINUTES = 150;
+    private static final int MOST_STOPS = 40;
+    private static final LocalTime USUAL_START = LocalTime.of(8, 0);
+    private static final LocalTime USUAL_END = LocalTime.of(17, 0);
+    private static final ListQuery.Order BY_NAME =
+            ListQuery.Order.ascending("name", new ListQuery.Key("v.name", "text"), new ListQuery.Key("v.id", "uuid"));
+    private static final String VAN = """
+        v.id, v.name, v.base, v.latitude, v.longitude, v.zone, v.technician_id, v.technician_name, v.starts_at,
+        v.ends_at, v.version\
+        """;
+
+    private final JdbcClient jdbc;
+    private final RepairJobs jobs;
+    private final People people;
+    private final History history;
+    private final Clock clock;
+
+    Dispatching(JdbcClient jdbc, RepairJobs jobs, People people, History history, Clock clock) {
+        this.jdbc = jdbc;
+        this.jobs = jobs;
+        this.people = people;
+        this.history = history;
+        this.clock = clock;
+    }
+
+    private record Planned(UUID van, UUID job, int minutes) {}
+
+    // Vans
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public Slice<VanView> vans(SliceRequest wanted) {
+        return new ListQuery(VAN, "van v")
+                .where("v.tenant_id = :organisation", "organisation", organisation())
+                .where("v.retired_at is null")
+                .slice(jdbc, BY_NAME, wanted, Dispatching::van);
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public VanView van(UUID id) {
+        return jdbc.sql("select " + VAN + " from van v where v.tenant_id = :organisation and v.id = :id")
+                .param("organisation", organisation())
+                .param("id", id)
+                .query(Dispatching::van)
+                .optional()
+                .orElseThrow(() -> new VanNotFound(id));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public VanView create(@Valid SaveVan command) {
+        var id = Ids.next(clock.instant());
+        write("""
+                    insert into van (tenant_id, id, name, base, latitude, longitude, zone, technician_id, technician_name,
+                        starts_at, ends_at, version)
+                    values (:organisation, :id, :name, :base, :latitude, :longitude, :zone, :technician, :technicianName,
+                        :starts, :ends, 0)\
+                    """, id, command);
+        history.add("made", "van", id, command.name().trim());
+        return van(id);
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public VanView change(UUID id, @Valid SaveVan command, int version) {
+        Stale.check("The van", version, van(id).version());
+        write("""
+                update van set name = :name, base = :base, latitude = :latitude, longitude = :longitude, zone = :zone,
+                    technician_id = :technician, technician_name = :technicianName, starts_at = :starts,
+                    ends_at = :ends, version = version + 1
+                where tenant_id = :organisation and id = :id\
+                """, id, command);
+        history.add("changed", "van", id, command.name().trim());
+        return van(id);
+    }
+
+    /** Takes a van out of use; what stands on its days from today on is not placed any more. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public void retire(UUID id, int version) {
+        var van = van(id);
+        Stale.check("The van", version, van.version());
+        var today = clock.instant().atZone(van.zone()).toLocalDate();
+        jdbc.sql("select job_id from stop where tenant_id = :organisation and van_id = :van and day >= :today")
+                .param("organisation", organisation())
+                .param("van", id)
+                .param("today", today)
+                .query(UUID.class)
+                .list()
+                .forEach(this::takeOff);
+        jdbc.sql("""
+            update van set retired_at = coalesce(retired_at, :now), version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("organisation", organisation())
+                .param("id", id)
+                .update();
+        history.add("retired", "van", id, van.name());
+    }
+
+    // Days
+
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public DayView day(UUID van, LocalDate date) {
+        return days(List.of(van(van)), date).getFirst();
+    }
+
+    /** All vans on one day, in the order of their names. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public List<DayView> board(LocalDate date) {
+        return days(vans(new SliceRequest(SliceRequest.MOST, null)).items(), date);
+    }
+
+    /** Puts exactly these jobs on the van's day, in this order. Jobs left out are not placed any more. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public DayView replace(UUID van, LocalDate date, List<@Valid PlanStop> stops, int version) {
+        var found = van(van);
+        if (stops.size() > MOST_STOPS) {
+            throw new Invalid("stops", "A day has up to " + MOST_STOPS + " stops");
+        }
+        Stale.check("The day", version, lockedDay(van, date));
+        var ids = stops.stream().map(PlanStop::job).toList();
+        if (new HashSet<>(ids).size() != ids.size()) {
+            throw new Invalid("stops", "A job stands in a day once");
+        }
+        var known = jobs(ids);
+        var before = planned(date).stream()
+                .filter(stop -> stop.van().equals(van))
+                .collect(Collectors.toMap(Planned::job, Function.identity()));
+        before.keySet().stream().filter(job -> !ids.contains(job)).forEach(this::removeStop);
+        var position = 0;
+        for (var stop : stops) {
+            position++;
+            var job = Objects.requireNonNull(known.get(stop.job()));
+            var minutes = stop.minutes() != null
+                    ? stop.minutes()
+                    : before.containsKey(stop.job()) ? before.get(stop.job()).minutes() : usualMinutes(job);
+            put(found, date, job, position, minutes);
+        }
+        bump(van, date);
+        history.add("ordered the day of", "van", van, date.toString());
+        return day(van, date);
+    }
+
+    /** Puts a job at the end of a van's day, from wherever it stood. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public DayView place(UUID job, UUID van, LocalDate date) {
+        var found = van(van);
+        lockedDay(van, date);
+        var known = Objects.requireNonNull(jobs(List.of(job)).get(job));
+        var last = planned(date).stream().filter(stop -> stop.van().equals(van)).count();
+        put(found, date, known, (int) last + 1, usualMinutes(known));
+        bump(van, date);
+        history.add("put on a day", "job", job, found.name() + ", " + date);
+        return day(van, date);
+    }
+
+    /** Takes a job off the day it stands on. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public void takeOff(UUID job) {
+        if (removeStop(job)) {
+            history.add("took off a day", "job", job, "");
+        }
+    }
+
+    /** Hearing that a planned job will not be done: its stop goes; the second time there is none. */
+    @ApplicationModuleListener
+    void on(JobLeftPlan event) {
+        deleteStop(event.job());
+    }
+
+    private Map<UUID, PlannedJob> jobs(List<UUID> ids) {
+        var found = jobs.performed(ids).stream().collect(Collectors.toMap(PlannedJob::id, Function.identity()));
+        if (found.size() != ids.size()) {
+            throw new Invalid("stops", "One of these jobs is not yours to plan");
+        }
+        return found;
+    }
+
+    private void put(VanView van, LocalDate date, PlannedJob job, int position, int minutes) {
+        if (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED) {
+            jobs.plan(job.id(), date, van.technician());
+        } else if (job.state() == JobState.REQUESTED || job.state() == JobState.DECLINED) {
+            throw new Invalid("stops", "Job " + job.number() + " is not approved");
+        }
+        deleteStop(job.id());
+        jdbc.sql("""
+            insert into stop (tenant_id, id, van_id, day, position, job_id, minutes)
+            values (:organisation, :id, :van, :day, :position, :job, :minutes)\
+            """)
+                .param("organisation", organisation())
+                .param("id", Ids.next(clock.instant()))
+                .param("van", van.id())
+                .param("day", date)
+                .param("position", position)
+                .param("job", job.id())
+                .param("minutes", minutes)
+                .update();
+    }
+
+    private boolean removeStop(UUID job) {
+        var removed = deleteStop(job);
+        if (removed) {
+            jobs.takeOff(job);
+        }
+        return removed;
+    }
+
+    private boolean deleteStop(UUID job) {
+        jdbc.sql("""
+            update van_day d set version = version + 1 from stop s
+            where s.tenant_id = :organisation and s.job_id = :job
+                and d.tenant_id = s.tenant_id and d.van_id = s.van_id and d.day = s.day\
+            """).param("organisation", organisation()).param("job", job).update();
+        return jdbc.sql("delete from stop where tenant_id = :organisation and job_id = :job")
+                        .param("organisation", organisation())
+                        .param("job", job)
+                        .update()
+                > 0;
+    }
+
+    /** The day's version; the row is there from now on, and locked. */
+    private int lockedDay(UUID van, LocalDate date) {
+        jdbc.sql("""
+            insert into van_day (tenant_id, van_id, day, version) values (:organisation, :van, :day, 0)
+            on conflict do nothing\
+            """)
+                .param("organisation", organisation())
+                .param("van", van)
+                .param("day", date)
+                .update();
+        return jdbc.sql("""
+            select version from van_day
+            where tenant_id = :organisation and van_id = :van and day = :day for update\
+            """)
+                .param("organisation", organisation())
+                .param("van", van)
+                .param("day", date)
+                .query(Integer.class)
+                .single();
+    }
+
+    private void bump(UUID van, LocalDate date) {
+        jdbc.sql("""
+            update van_day set version = version + 1
+            where tenant_id = :organisation and van_id = :van and day = :day\
+            """)
+                .param("organisation", organisation())
+                .param("van", van)
+                .param("day", date)
+                .update();
+    }
+
+    private List<Planned> planned(LocalDate date) {
+        return jdbc.sql("""
+            select s.van_id, s.job_id, s.minutes from stop s
+            where s.tenant_id = :organisation and s.day = :day order by s.van_id, s.position, s.id\
+            """)
+                .param("organisation", organisation())
+                .param("day", date)
+                .query((row, number) -> new Planned(
+                        row.getObject("van_id", UUID.class),
+                        row.getObject("job_id", UUID.class),
+                        row.getInt("minutes")))
+                .list();
+    }
+
+    /** Three queries for a whole board: the stops, the jobs, the versions. */
+    private List<DayView> days(List<VanView> vans, LocalDate date) {
+        var planned = planned(date);
+        var known = jobs.performed(planned.stream().map(Planned::job).toList()).stream()
+                .collect(Collectors.toMap(PlannedJob::id, Function.identity()));
+        var versions = new HashMap<UUID, Integer>();
+        jdbc.sql("select van_id, version from van_day where tenant_id = :organisation and day = :day")
+                .param("organisation", organisation())
+                .param("day", date)
+                .query((row, number) -> versions.put(row.getObject("van_id", UUID.class), row.getInt("version")))
+                .list();
+        var days = new ArrayList<DayView>();
+        for (var van : vans) {
+            var own = planned.stream()
+                    .filter(stop -> stop.van().equals(van.id()) && known.containsKey(stop.job()))
+                    .toList();
+            days.add(day(van, date, own, known, versions.getOrDefault(van.id(), 0)));
+        }
+        return days;
+    }
+
+    private static DayView day(
+            VanView van, LocalDate date, List<Planned> own, Map<UUID, PlannedJob> known, int version) {
+        var base = new Place(van.latitude().doubleValue(), van.longitude().doubleValue());
+        var table = Timetable.of(
+                date,
+                van.zone(),
+                van.startsAt(),
+                van.endsAt(),
+                base,
+                own.stream()
+                        .map(stop -> stop(Objects.requireNonNull(known.get(stop.job())), date, stop.minutes()))
+                        .toList());
+        var stops = new ArrayList<StopView>();
+        for (int i = 0; i < own.size(); i++) {
+            stops.add(view(
+                    Objects.requireNonNull(known.get(own.get(i).job())),
+                    own.get(i).minutes(),
+                    table.visits().get(i)));
+        }
+        return new DayView(
+                van,
+                date,
+                stops,
+                own.isEmpty() ? 0 : table.km(),
+                own.isEmpty() ? null : table.back().toInstant(),
+                !own.isEmpty() && table.overrunsShift()
+                        ? "Back at " + table.back().toLocalTime().withSecond(0).withNano(0) + ", the shift ends at "
+                                + van.endsAt()
+                        : null,
+                version);
+    }
+
+    private static Timetable.Stop stop(PlannedJob job, LocalDate date, int minutes) {
+        var depot = job.brief().depot();
+        var hours = depot.openingHours().get(date.getDayOfWeek());
+        return new Timetable.Stop(
+                job.id(),
+                new Place(depot.latitude().doubleValue(), depot.longitude().doubleValue()),
+                depot.zone(),
+                hours == null ? null : hours.opens(),
+                hours == null ? null : hours.closes(),
+                Duration.ofMinutes(minutes));
+    }
+
+    private static StopView view(PlannedJob job, int minutes, Timetable.Visit visit) {
+        var depot = job.brief().depot();
+        return new StopView(
+                job.id(),
+                job.number(),
+                job.work(),
+                job.state(),
+                job.brief().registration(),
+                job.brief().fleet(),
+                depot.name(),
+                depot.address(),
+                depot.contact(),
+                depot.zone(),
+                visit.km(),
+                (int) visit.travel().toMinutes(),
+                visit.arrives().toInstant(),
+                visit.begins().toInstant(),
+                visit.ends().toInstant(),
+                minutes,
+                switch (visit.gate()) {
+                    case OPEN -> null;
+                    case CLOSED_THAT_DAY -> depot.name() + " is closed that day";
+                    case CLOSED_BY_THEN -> depot.name() + " is closed by then";
+                    case CLOSES_DURING_WORK -> depot.name() + " closes during the work";
+                });
+    }
+
+    private static int usualMinutes(PlannedJob job) {
+        return job.work() == Work.REPLACEMENT
+                ? REPLACEMENT_MINUTES
+                : REPAIR_MINUTES
+                        + FURTHER_DAMAGE_MINUTES * (job.brief().damages().size() - 1);
+    }
+
+    private void write(String sql, UUID id, SaveVan command) {
+        try {
+            ZoneId.of(command.zone().trim());
+        } catch (DateTimeException e) {
+            throw new Invalid("zone", "is not a time zone such as Europe/London");
+        }
+        var starts = Objects.requireNonNullElse(command.startsAt(), USUAL_START);
+        var ends = Objects.requireNonNullElse(command.endsAt(), USUAL_END);
+        if (!ends.isAfter(starts)) {
+            throw new Invalid("endsAt", "The shift ends after it starts");
+        }
+        try {
+            jdbc.sql(sql)
+                    .param("organisation", organisation())
+                    .param("id", id)
+                    .param("name", command.name().trim())
+                    .param(
+                            "base",
+                            Objects.requireNonNullElse(command.base(), "").trim())
+                    .param("latitude", command.latitude())
+                    .param("longitude", command.longitude())
+                    .param("zone", command.zone().trim())
+                    .param("technician", command.technician())
+                    .param("technicianName", command.technician() == null ? null : name(command.technician()))
+                    .param("starts", starts)
+                    .param("ends", ends)
+                    .update();
+        } catch (DuplicateKeyException e) {
+            throw new Invalid("name", "There is a van with this name already");
+        }
+    }
+
+    private String name(UUID technician) {
+        try {
+            return people.member(technician).name();
+        } catch (PersonNotFound e) {
+            throw new Invalid("technician", "This is none of your technicians");
+        }
+    }
+
+    private static UUID organisation() {
+        return Tenants.require().value();
+    }
+
+    private static VanView van(ResultSet row, int number) throws SQLException {
+        return new VanView(
+                row.getObject("id", UUID.class),
+                row.getString("name"),
+                row.getString("base"),
+                row.getBigDecimal("latitude"),
+                row.getBigDecimal("longitude"),
+                ZoneId.of(row.getString("zone")),
+                row.getObject("technician_id", UUID.class),
+                row.getString("technician_name"),
+                row.getObject("starts_at", LocalTime.class),
+                row.getObject("ends_at", LocalTime.class),
+                row.getInt("version"));
+    }
+}
