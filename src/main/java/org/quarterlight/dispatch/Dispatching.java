@@ -104,11 +104,11 @@ public class Dispatching {
     public VanView create(@Valid SaveVan command) {
         var id = Ids.next(clock.instant());
         write("""
-                    insert into van (tenant_id, id, name, base, latitude, longitude, zone, technician_id, technician_name,
-                        starts_at, ends_at, version)
-                    values (:organisation, :id, :name, :base, :latitude, :longitude, :zone, :technician, :technicianName,
-                        :starts, :ends, 0)\
-                    """, id, command);
+            insert into van (tenant_id, id, name, base, latitude, longitude, zone, technician_id, technician_name,
+                starts_at, ends_at, version)
+            values (:organisation, :id, :name, :base, :latitude, :longitude, :zone, :technician, :technicianName,
+                :starts, :ends, 0)\
+            """, id, command);
         history.add("made", "van", id, command.name().trim());
         return van(id);
     }
@@ -118,11 +118,11 @@ public class Dispatching {
     public VanView change(UUID id, @Valid SaveVan command, int version) {
         Stale.check("The van", version, van(id).version());
         write("""
-                update van set name = :name, base = :base, latitude = :latitude, longitude = :longitude, zone = :zone,
-                    technician_id = :technician, technician_name = :technicianName, starts_at = :starts,
-                    ends_at = :ends, version = version + 1
-                where tenant_id = :organisation and id = :id\
-                """, id, command);
+            update van set name = :name, base = :base, latitude = :latitude, longitude = :longitude, zone = :zone,
+                technician_id = :technician, technician_name = :technicianName, starts_at = :starts,
+                ends_at = :ends, version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """, id, command);
         history.add("changed", "van", id, command.name().trim());
         return van(id);
     }
