@@ -92,6 +92,16 @@ public class People {
                 .orElseThrow(() -> new PersonNotFound(person));
     }
 
+    /** The person with this e-mail in the organisation just founded, for whoever founded it. */
+    @Transactional(readOnly = true)
+    public UUID firstOf(String email) {
+        return persons.findByEmail(email.toLowerCase(Locale.ROOT))
+                .map(Person::getId)
+                .map(this::find)
+                .map(Member::person)
+                .orElseThrow(() -> new PersonNotFound(new UUID(0, 0)));
+    }
+
     /** Takes somebody in: a new person with a first password, or one that has a login already. */
     @Transactional
     @PreAuthorize("hasRole('ADMINISTRATOR')")

@@ -1,0 +1,521 @@
+package org.quarterlight.demo;
+
+import de.siegmar.fastcsv.reader.NamedCsvRecord;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.math.BigDecimal;
+import java.time.Clock;
+import java.time.DayOfWeek;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.UUID;
+import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.ObserveDamage;
+import org.quarterlight.damage.ReportDamage;
+import org.quarterlight.damage.SeenDamage;
+import org.quarterlight.dispatch.Dispatching;
+import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.eligibility.Condition;
+import org.quarterlight.eligibility.Layers;
+import org.quarterlight.eligibility.Seen;
+import org.quarterlight.fleet.CabCodes;
+import org.quarterlight.fleet.Depots;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.ImportDefaults;
+import org.quarterlight.fleet.ImportMode;
+import org.quarterlight.fleet.OpeningHours;
+import org.quarterlight.fleet.SaveDepot;
+import org.quarterlight.fleet.VehicleImports;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.repair.CloseJob;
+import org.quarterlight.repair.JobFilter;
+import org.quarterlight.repair.JobState;
+import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.Materials;
+import org.quarterlight.repair.PhaseKind;
+import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.RecordPhase;
+import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.repair.RequestJob;
+import org.quarterlight.repair.Result;
+import org.quarterlight.repair.SaveLot;
+import org.quarterlight.repair.Work;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.OrganisationKind;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.Words;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import org.springframework.context.annotation.Profile;
+import org.springframework.core.io.ClassPathResource;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** Tells twelve months of three organisations to the services, in the order in which they happened. */
+@Component
+@Profile("demo")
+class DemoStory {
+    private static final Logger LOG = LoggerFactory.getLogger(DemoStory.class);
+    private static final List<String> DAYS = List.of("mo", "tu", "we", "th", "fr", "sa", "su");
+    private static final Duration LONGEST_WAIT = Duration.ofSeconds(30);
+
+    private final DemoCast cast;
+    private final Depots depots;
+    private final VehicleImports imports;
+    private final Fleet fleet;
+    private final CabCodes cabCodes;
+    private final DamageReporting damages;
+    private final RepairJobs jobs;
+    private final Materials materials;
+    private final Dispatching dispatching;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+    private final DemoPhotos photos = new DemoPhotos();
+    private final Map<String, UUID> damageIds = new HashMap<>();
+    private final Map<String, UUID> jobIds = new HashMap<>();
+    private final Map<String, String> fleetOfDamage = new HashMap<>();
+    private final Map<String, UUID> lots = new HashMap<>();
+    private final Map<String, UUID> vans = new HashMap<>();
+    private final Map<String, ZoneId> zones = new HashMap<>();
+
+    DemoStory(
+            DemoCast cast,
+            Depots depots,
+            VehicleImports imports,
+            Fleet fleet,
+            CabCodes cabCodes,
+            DamageReporting damages,
+            RepairJobs jobs,
+            Materials materials,
+            Dispatching dispatching,
+            JdbcClient jdbc,
+            Clock clock) {
+        this.cast = cast;
+        this.depots = depots;
+        this.imports = imports;
+        this.fleet = fleet;
+        this.cabCodes = cabCodes;
+        this.damages = damages;
+        this.jobs = jobs;
+        this.materials = materials;
+        this.dispatching = dispatching;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** One thing that happened. */
+    private record Deed(Instant at, int order, Runnable done) {}
+
+    void tell() {
+        cast.assemble();
+        depots();
+        vehicles("ashmere");
+        vehicles("lindquell");
+        lots();
+        vans();
+        var deeds = new ArrayList<Deed>();
+        Rows.of("damages.csv").forEach(row -> damage(row, deeds));
+        Rows.of("observations.csv").forEach(row -> observation(row, deeds));
+        Rows.of("jobs.csv").forEach(row -> job(row, deeds));
+        var failed = 0;
+        deeds.sort(Comparator.comparing(Deed::at).thenComparingInt(Deed::order));
+        for (var deed : deeds) {
+            try {
+                deed.done().run();
+            } catch (RuntimeException e) {
+                failed++;
+                LOG.debug("A deed of the demo did not fit", e);
+            }
+        }
+        settle();
+        if (failed > 0) {
+            LOG.warn("{} of {} deeds of the demo did not fit and were left out", failed, deeds.size());
+        }
+    }
+
+    private void depots() {
+        for (var row : Rows.of("depots.csv")) {
+            var organisation = row.getField("organisation");
+            zones.putIfAbsent(organisation, ZoneId.of(row.getField("zone")));
+            cast.as(
+                    cast.withRole(organisation, Role.MANAGER),
+                    () -> depots.create(new SaveDepot(
+                            row.getField("name"),
+                            row.getField("address"),
+                            new BigDecimal(row.getField("latitude")),
+                            new BigDecimal(row.getField("longitude")),
+                            row.getField("zone"),
+                            row.getField("country"),
+                            Rows.text(row, "subdivision"),
+                            hours(row.getField("opening_hours")),
+                            Integer.valueOf(row.getField("covered_bays")),
+                            null)));
+        }
+    }
+
+    private void vehicles(String organisation) {
+        var file = "vehicles-" + organisation + ".csv";
+        cast.as(cast.withRole(organisation, Role.MANAGER), () -> {
+            try (var content = new ClassPathResource("demo-data/" + file).getInputStream()) {
+                return imports.take(ImportMode.GOOD_ROWS, ImportDefaults.none(), file, content);
+            } catch (IOException e) {
+                throw new UncheckedIOException(e);
+            }
+        });
+    }
+
+    private void lots() {
+        for (var row : Rows.of("lots.csv")) {
+            var organisation = row.getField("organisation");
+            var lot = cast.as(
+                    cast.withRole(organisation, Role.DISPATCHER),
+                    () -> materials.create(new SaveLot(
+                            row.getField("lot"),
+                            row.getField("description"),
+                            today().plusDays(Integer.parseInt(row.getField("expires_day"))),
+                            today().plusDays(Integer.parseInt(row.getField("received_day"))))));
+            lots.put(row.getField("lot"), lot.id());
+        }
+    }
+
+    private void vans() {
+        for (var row : Rows.of("vans.csv")) {
+            var organisation = row.getField("organisation");
+            zones.putIfAbsent(organisation, ZoneId.of(row.getField("zone")));
+            var van = cast.as(
+                    cast.withRole(organisation, Role.DISPATCHER),
+                    () -> dispatching.create(new SaveVan(
+                            row.getField("name"),
+                            row.getField("base"),
+                            new BigDecimal(row.getField("latitude")),
+                            new BigDecimal(row.getField("longitude")),
+                            row.getField("zone"),
+                            cast.person(row.getField("technician")),
+                            LocalTime.parse(row.getField("shift_from")),
+                            LocalTime.parse(row.getField("shift_to")))));
+            vans.put(organisation + "|" + row.getField("name"), van.id());
+        }
+    }
+
+    private void damage(NamedCsvRecord row, List<Deed> deeds) {
+        var key = row.getField("damage");
+        var organisation = row.getField("organisation");
+        fleetOfDamage.put(key, organisation);
+        var at = time(row, "", organisation);
+        deeds.add(new Deed(at, 0, () -> {
+            var reporter = row.getField("reported_by");
+            var registration = row.getField("registration");
+            var manager = cast.withRole(organisation, Role.MANAGER);
+            var vehicle =
+                    cast.as(manager, () -> fleet.byRegistration(registration).id());
+            var acting = reporter.equals("cab-code")
+                    ? cabCode(manager, vehicle, registration)
+                    : cast.acting(reporter, organisation);
+            var view = cast.as(
+                    acting,
+                    () -> damages.report(new ReportDamage(
+                            vehicle, Words.read(DamageKind.class, row.getField("kind")), at, seen(row))));
+            damageIds.put(key, view.id());
+        }));
+        if (Rows.text(row, "withdrawn_day") != null) {
+            deeds.add(new Deed(
+                    time(row, "withdrawn_", organisation),
+                    1,
+                    () -> cast.as(
+                            cast.withRole(organisation, Role.MANAGER),
+                            () -> damages.withdraw(known(damageIds, key), row.getField("withdrawn_reason")))));
+        }
+    }
+
+    private void observation(NamedCsvRecord row, List<Deed> deeds) {
+        var key = row.getField("damage");
+        var organisation = Objects.requireNonNull(fleetOfDamage.get(key), key);
+        var at = time(row, "", organisation);
+        deeds.add(new Deed(
+                at,
+                1,
+                () -> cast.as(
+                        cast.withRole(organisation, Role.MANAGER),
+                        () -> damages.observe(known(damageIds, key), new ObserveDamage(null, at, seen(row))))));
+    }
+
+    private void job(NamedCsvRecord row, List<Deed> deeds) {
+        var key = row.getField("job");
+        var damageKeys = Arrays.asList(row.getField("damages").split(" "));
+        var organisation = Objects.requireNonNull(fleetOfDamage.get(damageKeys.getFirst()), key);
+        var performer = Objects.requireNonNullElse(Rows.text(row, "performer"), organisation);
+        var requested = time(row, "requested_", organisation);
+        var replacement = row.getField("kind").equals("replacement");
+        deeds.add(new Deed(requested, 2, () -> {
+            var follows = Rows.text(row, "follows");
+            if (follows != null && row.getField("requested_by").equals("itself")) {
+                settle();
+                jobIds.put(key, following(organisation, follows));
+                return;
+            }
+            var asking = cast.withRole(organisation, Role.MANAGER);
+            var job = cast.as(
+                    asking,
+                    () -> jobs.request(new RequestJob(
+                            replacement ? Work.REPLACEMENT : Work.REPAIR,
+                            damageKeys.stream()
+                                    .map(damage -> known(damageIds, damage))
+                                    .toList(),
+                            false,
+                            requested)));
+            jobIds.put(key, job.id());
+        }));
+        decision(row, key, organisation, performer, deeds);
+        work(row, key, organisation, performer, replacement, deeds);
+    }
+
+    private void decision(NamedCsvRecord row, String key, String organisation, String performer, List<Deed> deeds) {
+        var decision = Rows.text(row, "decision");
+        if (decision == null) {
+            return;
+        }
+        var at = time(row, "decision_", organisation);
+        var manager = cast.withRole(organisation, Role.MANAGER);
+        deeds.add(new Deed(at, 3, () -> {
+            var id = known(jobIds, key);
+            if (decision.equals("declined")) {
+                cast.as(manager, () -> jobs.decline(id, row.getField("decision_reason"), at));
+                return;
+            }
+            cast.as(manager, () -> jobs.approve(id, at));
+            if (!performer.equals(organisation)) {
+                cast.as(manager, () -> jobs.share(id, cast.organisation(performer)));
+            }
+        }));
+        var technician = Rows.text(row, "technician");
+        var plannedDay = Rows.day(row, "planned_day");
+        var van = Rows.text(row, "van");
+        if (technician != null || plannedDay != null) {
+            deeds.add(new Deed(at, 4, () -> {
+                var id = known(jobIds, key);
+                var dispatcher = cast.withRole(performer, Role.DISPATCHER);
+                if (technician != null) {
+                    cast.as(dispatcher, () -> jobs.assign(id, cast.person(technician)));
+                }
+                if (plannedDay != null && van != null) {
+                    cast.as(
+                            dispatcher,
+                            () -> dispatching.place(
+                                    id, known(vans, performer + "|" + van), today().plusDays(plannedDay)));
+                }
+            }));
+        }
+    }
+
+    private void work(
+            NamedCsvRecord row,
+            String key,
+            String organisation,
+            String performer,
+            boolean replacement,
+            List<Deed> deeds) {
+        var technician = Rows.text(row, "technician");
+        if (Rows.text(row, "started_day") != null && technician != null) {
+            var started = time(row, "started_", organisation);
+            deeds.add(new Deed(started, 5, () -> {
+                var id = known(jobIds, key);
+                var acting = cast.acting(technician, performer);
+                cast.as(acting, () -> jobs.start(id, started));
+                cast.as(acting, () -> jobs.addPhoto(id, PhotoShows.BEFORE, photos.before(), started));
+                var last = phases(row, id, acting, started);
+                inspections(row, id, acting, last);
+            }));
+        }
+        var end = Rows.text(row, "end");
+        if (end == null) {
+            return;
+        }
+        var at = time(row, "end_", organisation);
+        deeds.add(new Deed(at, 6, () -> {
+            var id = known(jobIds, key);
+            switch (end) {
+                case "closed" ->
+                    close(row, id, cast.acting(Objects.requireNonNull(technician), performer), replacement, at);
+                case "abandoned" ->
+                    cast.as(
+                            cast.acting(Objects.requireNonNull(technician), performer),
+                            () -> jobs.abandon(id, row.getField("end_reason"), at));
+                default ->
+                    cast.as(
+                            cast.withRole(organisation, Role.MANAGER),
+                            () -> jobs.withdraw(id, row.getField("end_reason"), at));
+            }
+            settle();
+        }));
+    }
+
+    private Instant phases(NamedCsvRecord row, UUID id, Acting acting, Instant started) {
+        var words = row.getField("phases").isBlank()
+                ? new String[0]
+                : row.getField("phases").split(" ");
+        var from = started;
+        for (int i = 0; i + 1 < words.length; i += 2) {
+            var begins = from;
+            var ends = earlier(from.plus(Duration.ofMinutes(Long.parseLong(words[i + 1]))), clock.instant());
+            var kind = Words.read(PhaseKind.class, words[i]);
+            cast.as(acting, () -> jobs.recordPhase(id, new RecordPhase(kind, begins, ends, null)));
+            from = ends;
+        }
+        return from;
+    }
+
+    private void inspections(NamedCsvRecord row, UUID id, Acting acting, Instant at) {
+        var text = Rows.text(row, "inspections");
+        if (text == null) {
+            return;
+        }
+        cast.as(acting, () -> jobs.addPhoto(id, PhotoShows.AFTER, photos.after(), at));
+        for (var each : text.split(";")) {
+            var inspection = each.trim();
+            var passed = inspection.equals("passed");
+            var reason = passed
+                    ? null
+                    : inspection.substring(inspection.indexOf(':') + 1).trim();
+            cast.as(acting, () -> jobs.inspect(id, passed, reason, at));
+        }
+    }
+
+    private void close(NamedCsvRecord row, UUID id, Acting acting, boolean replacement, Instant at) {
+        var lot = Rows.text(row, "lot");
+        var notes = Objects.requireNonNullElse(
+                Rows.text(row, "notes"), replacement ? "New glass fitted." : "Filled and cured.");
+        cast.as(
+                acting,
+                () -> jobs.close(
+                        id,
+                        new CloseJob(
+                                replacement ? Result.REPLACED : Result.GOOD,
+                                notes,
+                                lot == null || replacement ? null : known(lots, lot),
+                                null,
+                                at)));
+    }
+
+    private UUID following(String organisation, String abandoned) {
+        var before = known(jobIds, abandoned);
+        return cast.as(cast.withRole(organisation, Role.MANAGER), () -> {
+            var vehicle = jobs.job(before).vehicle();
+            return jobs
+                    .list(
+                            new JobFilter(null, true, null, null, null, null, vehicle, JobFilter.Sort.NEWEST),
+                            DemoCast.all())
+                    .items()
+                    .stream()
+                    .map(row -> jobs.job(row.id()))
+                    .filter(job -> before.equals(job.follows()) && job.state() == JobState.REQUESTED)
+                    .map(JobView::id)
+                    .findFirst()
+                    .orElseThrow(() -> new IllegalStateException("nothing follows " + abandoned));
+        });
+    }
+
+    private Acting cabCode(Acting manager, UUID vehicle, String registration) {
+        var code = cast.as(manager, () -> cabCodes.make(vehicle));
+        return new Acting(
+                manager.organisation(),
+                OrganisationKind.FLEET,
+                manager.organisationName(),
+                manager.pattern(),
+                null,
+                "cab code of " + registration,
+                Set.of(Role.CAB_CODE),
+                code.id());
+    }
+
+    private static SeenDamage seen(NamedCsvRecord row) {
+        var layers = Rows.text(row, "layers");
+        var condition = Rows.text(row, "condition");
+        return new SeenDamage(
+                new BigDecimal(row.getField("x_mm")),
+                new BigDecimal(row.getField("y_mm")),
+                null,
+                null,
+                new BigDecimal(row.getField("diameter_mm")),
+                Rows.number(row, "u_mm"),
+                Rows.number(row, "pit_mm"),
+                Rows.number(row, "longest_leg_mm"),
+                layers == null ? null : Words.read(Layers.class, layers),
+                condition == null ? null : Words.read(Condition.class, condition),
+                Words.read(Seen.class, row.getField("source")),
+                null,
+                null);
+    }
+
+    /** Waits until everybody has heard what was announced: the next deed builds on it. */
+    private void settle() {
+        var until = System.nanoTime() + LONGEST_WAIT.toNanos();
+        while (jdbc.sql("select count(*) from event_publication")
+                        .query(Long.class)
+                        .single()
+                > 0) {
+            if (System.nanoTime() > until) {
+                LOG.warn("Announcements of the demo are still on their way");
+                return;
+            }
+            try {
+                Thread.sleep(5);
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                return;
+            }
+        }
+    }
+
+    private Instant time(NamedCsvRecord row, String prefix, String organisation) {
+        var day = Integer.parseInt(row.getField(prefix + "day"));
+        var time = row.getField(prefix + "time");
+        if (time.startsWith("now")) {
+            return clock.instant().plus(Duration.ofMinutes(Long.parseLong(time.substring(3))));
+        }
+        var zone = Objects.requireNonNull(zones.get(organisation), organisation);
+        return earlier(
+                today().plusDays(day).atTime(LocalTime.parse(time)).atZone(zone).toInstant(), clock.instant());
+    }
+
+    private LocalDate today() {
+        return LocalDate.now(clock);
+    }
+
+    private static Instant earlier(Instant one, Instant other) {
+        return one.isBefore(other) ? one : other;
+    }
+
+    private static UUID known(Map<String, UUID> ids, String key) {
+        return Objects.requireNonNull(ids.get(key), () -> key + " is not there");
+    }
+
+    private static OpeningHours hours(String text) {
+        var days = new EnumMap<DayOfWeek, OpeningHours.Hours>(DayOfWeek.class);
+        for (var part : text.split(";")) {
+            var words = part.trim().split(" ");
+            var span = words[0].toLowerCase(Locale.ROOT).split("-");
+            var times = words[1].split("-");
+            var from = DAYS.indexOf(span[0]);
+            var to = DAYS.indexOf(span[span.length - 1]);
+            for (int day = from; day <= to; day++) {
+                days.put(
+                        DayOfWeek.of(day + 1),
+                        new OpeningHours.Hours(LocalTime.parse(times[0]), LocalTime.parse(times[1])));
+            }
+        }
+        return new OpeningHours(days);
+    }
+}

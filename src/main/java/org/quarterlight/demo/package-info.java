@@ -1,0 +1,25 @@
+/**
+ * Loads the scenario of demo-data through the services that everybody uses, once into an empty database, and prints the
+ * logins. Only with the profile {@code demo}.
+ */
+@NullMarked
+@ApplicationModule(
+        allowedDependencies = {
+            "kernel",
+            "glass",
+            "tenancy",
+            "web",
+            "account",
+            "photo",
+            "history",
+            "eligibility",
+            "fleet",
+            "rulebook",
+            "damage",
+            "repair",
+            "dispatch"
+        })
+package org.quarterlight.demo;
+
+import org.jspecify.annotations.NullMarked;
+import org.springframework.modulith.ApplicationModule;
