@@ -1,6 +1,7 @@
 package org.quarterlight;
 
 import java.time.Clock;
+import java.time.Duration;
 import org.springframework.boot.autoconfigure.condition.ConditionalOnMissingBean;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
@@ -11,6 +12,7 @@ class TimeConfiguration {
     @Bean
     @ConditionalOnMissingBean
     Clock clock() {
-        return Clock.systemUTC();
+        // To the microsecond, as the database keeps it: what was written is equal to what is read again.
+        return Clock.tick(Clock.systemUTC(), Duration.ofNanos(1_000));
     }
 }

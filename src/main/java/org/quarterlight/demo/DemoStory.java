@@ -259,7 +259,9 @@ class DemoStory {
         var performer = Objects.requireNonNullElse(Rows.text(row, "performer"), organisation);
         var requested = time(row, "requested_", organisation);
         var replacement = row.getField("kind").equals("replacement");
-        deeds.add(new Deed(requested, 2, () -> {
+        // What an abandoned job asks for by itself is there only after it was abandoned, in the same minute.
+        var order = row.getField("requested_by").equals("itself") ? 7 : 2;
+        deeds.add(new Deed(requested, order, () -> {
             var follows = Rows.text(row, "follows");
             if (follows != null && row.getField("requested_by").equals("itself")) {
                 settle();

@@ -19,6 +19,11 @@ public record JobRail(
     private static final int STEP = 10;
     private static final int MIDDLE_Y = 6;
 
+    /** The rail of a state as the domain names it. */
+    public static JobRail of(Enum<?> state) {
+        return of(Words.of(state));
+    }
+
     /** The rail of a state in lower case with hyphens, {@code under-way}. */
     public static JobRail of(String state) {
         return switch (state) {
