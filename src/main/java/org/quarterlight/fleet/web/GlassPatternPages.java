@@ -1,0 +1,237 @@
+package org.quarterlight.fleet.web;
+
+import jakarta.servlet.http.HttpServletResponse;
+import jakarta.validation.ConstraintViolationException;
+import jakarta.validation.Valid;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.fleet.GlassPatterns;
+import org.quarterlight.fleet.PatternView;
+import org.quarterlight.fleet.SavePattern;
+import org.quarterlight.glass.GlassDrawing;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.web.Choice;
+import org.quarterlight.web.Notice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.WebDataBinder;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.InitBinder;
+import org.springframework.web.bind.annotation.ModelAttribute;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
+
+/** The geometries that windscreens have: shipped ones to begin with, and those that somebody measured. */
+@Controller
+class GlassPatternPages {
+    private static final Map<String, String> LABELS = Map.ofEntries(
+            Map.entry("name", "Name"),
+            Map.entry("lowerWidthMm", "Lower width"),
+            Map.entry("upperWidthMm", "Upper width"),
+            Map.entry("heightMm", "Height"),
+            Map.entry("lowerBowMm", "Lower bow"),
+            Map.entry("upperBowMm", "Upper bow"),
+            Map.entry("cornerRadiusMm", "Corner radius"),
+            Map.entry("rakeDegrees", "Rake"),
+            Map.entry("steeringSide", "Steering wheel"),
+            Map.entry("wheelOffsetMm", "Wheel from the middle"),
+            Map.entry("wheelTopMm", "Top of the wheel"),
+            Map.entry("eyeOffsetMm", "Eye from the middle"),
+            Map.entry("eyeHeightMm", "Eye height"),
+            Map.entry("edgeBandMm", "Edge band"),
+            Map.entry("wipers", "Wipers"),
+            Map.entry("cameraCentreXMm", "Camera from the middle"),
+            Map.entry("cameraWidthMm", "Camera area width"),
+            Map.entry("cameraHeightMm", "Camera area height"));
+
+    private final GlassPatterns patterns;
+
+    GlassPatternPages(GlassPatterns patterns) {
+        this.patterns = patterns;
+    }
+
+    /** A pattern with its picture. */
+    record Shown(PatternView pattern, String glass) {}
+
+    @InitBinder("form")
+    void bindFields(WebDataBinder binder) {
+        FleetForms.prepare(binder);
+    }
+
+    @GetMapping("/glass-patterns")
+    String list(SliceRequest wanted, Model model) {
+        model.addAttribute(
+                "patterns",
+                patterns.list(wanted)
+                        .map(pattern -> new Shown(
+                                pattern,
+                                GlassDrawing.mini(patterns.drawn(pattern.id(), pattern.patternVersion()), List.of()))));
+        return "fleet/glass-patterns";
+    }
+
+    @GetMapping("/glass-patterns/{id}")
+    String pattern(@PathVariable UUID id, Model model) {
+        show(model, patterns.read(id));
+        return "fleet/glass-pattern";
+    }
+
+    /** An own pattern begins as another one, because most lengths are near those of its kind. */
+    @GetMapping("/glass-patterns/new")
+    String empty(@RequestParam UUID from, @ModelAttribute("form") GlassPatternForm form, Model model) {
+        FleetForms.forManager();
+        var like = patterns.read(from);
+        form.fill(like);
+        form.name = "";
+        showForm(model, null, like);
+        return "fleet/glass-pattern-form";
+    }
+
+    @PostMapping("/glass-patterns")
+    String create(
+            @RequestParam UUID from,
+            @Valid @ModelAttribute("form") GlassPatternForm form,
+            BindingResult errors,
+            Model model,
+            HttpServletResponse response,
+            RedirectAttributes after) {
+        showForm(model, null, patterns.read(from));
+        if (!errors.hasErrors()) {
+            try {
+                var pattern = patterns.create(form.command());
+                after.addFlashAttribute("notice", Notice.done(pattern.name() + " is made."));
+                return "redirect:/glass-patterns/" + pattern.id();
+            } catch (Invalid e) {
+                reject(e, errors);
+            } catch (ConstraintViolationException e) {
+                FleetForms.reject(e, errors);
+            }
+        }
+        return again(form, response);
+    }
+
+    @GetMapping("/glass-patterns/{id}/edit")
+    String edit(@PathVariable UUID id, @ModelAttribute("form") GlassPatternForm form, Model model) {
+        FleetForms.forManager();
+        var pattern = patterns.read(id);
+        form.fill(pattern);
+        showForm(model, pattern, pattern);
+        return "fleet/glass-pattern-form";
+    }
+
+    @PostMapping("/glass-patterns/{id}/edit")
+    String correct(
+            @PathVariable UUID id,
+            @Valid @ModelAttribute("form") GlassPatternForm form,
+            BindingResult errors,
+            Model model,
+            HttpServletResponse response,
+            RedirectAttributes after) {
+        var present = patterns.read(id);
+        showForm(model, present, present);
+        if (!errors.hasErrors()) {
+            try {
+                var command = form.command();
+                try {
+                    var pattern = patterns.correct(id, command, form.version);
+                    after.addFlashAttribute(
+                            "notice",
+                            Notice.done(pattern.name() + " is corrected; this is version " + pattern.patternVersion()
+                                    + "."));
+                    return "redirect:/glass-patterns/" + id;
+                } catch (Stale e) {
+                    var saved = patterns.read(id);
+                    form.version = saved.version();
+                    showForm(model, saved, saved);
+                    model.addAttribute("differences", differences(saved, command));
+                    form.addEmptyWipers();
+                    response.setStatus(HttpStatus.CONFLICT.value());
+                    return "fleet/glass-pattern-form";
+                }
+            } catch (Invalid e) {
+                reject(e, errors);
+            } catch (ConstraintViolationException e) {
+                FleetForms.reject(e, errors);
+            }
+        }
+        return again(form, response);
+    }
+
+    @PostMapping("/glass-patterns/{id}/retire")
+    String retire(@PathVariable UUID id, @RequestParam int version, RedirectAttributes after) {
+        var name = patterns.read(id).name();
+        patterns.retire(id, version);
+        after.addFlashAttribute("notice", Notice.done(name + " is offered no more. Glass that has it keeps it."));
+        return "redirect:/glass-patterns";
+    }
+
+    private static List<Difference> differences(PatternView saved, SavePattern typed) {
+        var before = saved.measurements();
+        var after = typed.measurements();
+        return new Difference.Differences()
+                .compare("Name", saved.name(), typed.name())
+                .compare("Lower width", before.lowerWidthMm(), after.lowerWidthMm())
+                .compare("Upper width", before.upperWidthMm(), after.upperWidthMm())
+                .compare("Height", before.heightMm(), after.heightMm())
+                .compare("Lower bow", before.lowerBowMm(), after.lowerBowMm())
+                .compare("Upper bow", before.upperBowMm(), after.upperBowMm())
+                .compare("Corner radius", before.cornerRadiusMm(), after.cornerRadiusMm())
+                .compare("Rake", before.rakeDegrees(), after.rakeDegrees())
+                .compare("Wheel from the middle", before.wheelOffsetMm(), after.wheelOffsetMm())
+                .compare("Top of the wheel", before.wheelTopMm(), after.wheelTopMm())
+                .compare("Eye from the middle", before.eyeOffsetMm(), after.eyeOffsetMm())
+                .compare("Eye height", before.eyeHeightMm(), after.eyeHeightMm())
+                .compare("Edge band", before.edgeBandMm(), after.edgeBandMm())
+                .compare("Wipers", before.wipers().size(), after.wipers().size())
+                .all();
+    }
+
+    /** Problems of one wiper or of the camera area are told with their place in the form. */
+    private static void reject(Invalid problem, BindingResult errors) {
+        var field = problem.field().replace("measurements.", "");
+        FleetForms.reject(
+                switch (field) {
+                    case "cameraArea.centreXMm" -> new Invalid("cameraCentreXMm", problem.problem());
+                    case "cameraArea.widthMm" -> new Invalid("cameraWidthMm", problem.problem());
+                    case "cameraArea.heightMm" -> new Invalid("cameraHeightMm", problem.problem());
+                    default ->
+                        field.startsWith("wipers[")
+                                ? new Invalid(
+                                        "wipers", "Wiper " + (field.charAt(7) - '0' + 1) + ": " + problem.problem())
+                                : new Invalid(field, problem.problem());
+                },
+                errors);
+    }
+
+    private static String again(GlassPatternForm form, HttpServletResponse response) {
+        form.addEmptyWipers();
+        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+        return "fleet/glass-pattern-form";
+    }
+
+    private void showForm(Model model, @Nullable PatternView pattern, PatternView like) {
+        show(model, like);
+        model.addAttribute("changed", pattern);
+        model.addAttribute("labels", LABELS);
+        model.addAttribute("sides", List.of(Choice.of("left", "On the left"), Choice.of("right", "On the right")));
+    }
+
+    private void show(Model model, PatternView pattern) {
+        model.addAttribute("pattern", pattern);
+        var drawn = patterns.drawn(pattern.id(), pattern.patternVersion());
+        model.addAttribute(
+                "drawing",
+                GlassDrawing.of(drawn)
+                        .size(GlassDrawing.Size.M)
+                        .title(pattern.name())
+                        .svg());
+        model.addAttribute("legend", GlassDrawing.of(drawn).legend());
+    }
+}
