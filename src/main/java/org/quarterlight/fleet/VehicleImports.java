@@ -89,6 +89,9 @@ public class VehicleImports implements DisposableBean {
     /** Of what is only good to know, not all is kept. */
     private static final int TOLD_AT_MOST = 500;
 
+    /** So many new vehicles make the planner's picture of the tables wrong. */
+    private static final int COUNTED_ANEW_BEYOND = 5_000;
+
     private static final Duration SILENT_FOR = Duration.ofSeconds(30);
     private static final Duration FILES_KEPT = Duration.ofDays(2);
     private static final Duration ROWS_KEPT = Duration.ofDays(30);
@@ -349,6 +352,11 @@ public class VehicleImports implements DisposableBean {
         void byItself() {
             try {
                 go();
+                if (added > COUNTED_ANEW_BEYOND) {
+                    transaction.executeWithoutResult(
+                            status -> jdbc.sql("analyze vehicle, windscreen, vehicle_condition")
+                                    .update());
+                }
             } catch (Refused e) {
                 transaction.executeWithoutResult(status -> end(ImportState.REFUSED, String.valueOf(e.getMessage())));
             } catch (IOException | RuntimeException e) {

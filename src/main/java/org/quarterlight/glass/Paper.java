@@ -192,6 +192,9 @@ final class Paper {
         var drawn = DouglasPeuckerSimplifier.simplify(geometry, mm(LINE_ERROR_PX));
         for (int i = 0; i < drawn.getNumGeometries(); i++) {
             switch (drawn.getGeometryN(i)) {
+                case Polygon empty when empty.isEmpty() -> {
+                    // simplified away
+                }
                 case Polygon polygon -> {
                     ring(data, polygon.getExteriorRing());
                     for (int hole = 0; hole < polygon.getNumInteriorRing(); hole++) {

@@ -23,7 +23,7 @@ import org.springframework.web.method.support.ModelAndViewContainer;
 import org.springframework.web.servlet.HandlerInterceptor;
 import org.springframework.web.servlet.config.annotation.InterceptorRegistry;
 import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
-import tools.jackson.databind.EnumNamingStrategies;
+import tools.jackson.databind.MapperFeature;
 
 /** Words, versions and parts of lists: how they stand in requests and answers. */
 @Configuration(proxyBeanMethods = false)
@@ -33,7 +33,8 @@ class WebConfiguration implements WebMvcConfigurer {
     /** Words of the domain are lower case with hyphens in JSON, as in addresses. */
     @Bean
     JsonMapperBuilderCustomizer words() {
-        return builder -> builder.enumNamingStrategy(EnumNamingStrategies.KEBAB_CASE);
+        return builder -> builder.enumNamingStrategy((config, type, name) -> Words.of(name))
+                .enable(MapperFeature.ACCEPT_CASE_INSENSITIVE_ENUMS);
     }
 
     @Override

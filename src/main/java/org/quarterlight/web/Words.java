@@ -6,14 +6,22 @@ import java.util.Locale;
 public final class Words {
     private Words() {}
 
-    /** {@code UNDER_WAY} as {@code under-way}. */
+    /** {@code UNDER_WAY} as {@code under-way}. A code such as {@code M3} is no word and stays. */
     public static String of(Enum<?> constant) {
-        return constant.name().toLowerCase(Locale.ROOT).replace('_', '-');
+        return of(constant.name());
+    }
+
+    static String of(String name) {
+        return isCode(name) ? name : name.toLowerCase(Locale.ROOT).replace('_', '-');
     }
 
     /** {@code UNDER_WAY} as {@code under way}. */
     public static String spoken(Enum<?> constant) {
-        return constant.name().toLowerCase(Locale.ROOT).replace('_', ' ');
+        return of(constant).replace('-', ' ');
+    }
+
+    private static boolean isCode(String name) {
+        return name.length() == 2 && Character.isDigit(name.charAt(1));
     }
 
     /** {@code under-way} as {@code UNDER_WAY}; throws {@link IllegalArgumentException} for a word that is not one. */

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.fleet;
+
+import org.jspecify.annotations.NullMarked;
