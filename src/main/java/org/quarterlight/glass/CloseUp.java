@@ -208,22 +208,24 @@ final class CloseUp {
             var origin = lines != null && damage.kind() == DamageKind.CRACK
                     ? lines.getCoordinate()
                     : new Coordinate(shape.xMm(), shape.yMm());
-            var textX = paper.x(shape.xMm()) + sideMm / 2 - paper.mm(10);
+            // On the side away from the zone, where the gap's own line and words are.
+            var side = gap != null && paper.x(gap[1].x) + paper.x(gap[0].x) > 2 * paper.x(shape.xMm()) ? -1 : 1;
+            var textX = paper.x(shape.xMm()) + side * (sideMm / 2 - paper.mm(10));
             var textY = square.getMinY() + paper.mm(34);
             var width = paper.mm(Lettering.DIMENSION.widthPx("pit " + plain(pit)));
-            var elbow = textX - width - paper.mm(4);
+            var elbow = textX - side * (width + paper.mm(4));
             for (var pen : new Pen[] {Pen.DIMENSION_HALO, Pen.DIMENSION}) {
                 paper.line(
                         pen,
                         "ink",
                         paper.x(elbow),
                         textY,
-                        paper.x(elbow - paper.mm(8)),
+                        paper.x(elbow - side * paper.mm(8)),
                         textY,
-                        origin.x + paper.x(pit) * 0.3,
+                        origin.x + side * paper.x(pit) * 0.3,
                         origin.y - pit * 0.4);
             }
-            words(textX, textY, "end", "pit " + plain(pit));
+            words(textX, textY, side > 0 ? "end" : "start", "pit " + plain(pit));
         }
     }
 

@@ -6,7 +6,9 @@ import static org.quarterlight.glass.Paper.number;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
+import org.locationtech.jts.algorithm.RectangleLineIntersector;
 import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
@@ -174,7 +176,7 @@ public final class GlassDrawing {
 
     /** One damage blown up, with its uncertainty and the nearest zone. */
     public String closeUp(DrawnDamage damage) {
-        return new CloseUp(pattern, zones, damage, look, fromTheSeat, prefix() + "-close").draw();
+        return new CloseUp(pattern, zones, damage, look, fromTheSeat, prefix() + "-close-" + damage.number()).draw();
     }
 
     /** Swatches of the patterns in this drawing, as an HTML list. */
@@ -731,6 +733,14 @@ public final class GlassDrawing {
             return new Envelope(left, left + width, middle - paper.mm(9), middle + paper.mm(9));
         }
 
+        /** Whether a line on the paper runs through a tag, words or a ring other than the damage's own. */
+        private boolean crossed(DrawnDamage owner, Coordinate from, Coordinate to) {
+            var own = damages.indexOf(owner);
+            return IntStream.range(0, taken.size())
+                    .filter(i -> i != own)
+                    .anyMatch(i -> new RectangleLineIntersector(taken.get(i)).intersects(from, to));
+        }
+
         /** Words beside the ring with a bent line to it: to the right for side 1, above for up 1, or where there is room. */
         private void leader(DrawnDamage damage, String words, int side, int up) {
             var shape = damage.shape();
@@ -761,6 +771,7 @@ public final class GlassDrawing {
             };
             double[] place = places[0];
             Envelope spot = null;
+            var most = -1;
             for (var candidate : places) {
                 var elbowX = middleX + candidate[0] * (radius + paper.mm(candidate[2]));
                 var elbowY = middleY
@@ -768,7 +779,11 @@ public final class GlassDrawing {
                                 * (Math.min(radius, paper.mm(30)) * 0.5 + paper.mm(candidate[3]) * (small ? 0.6 : 1));
                 var left = candidate[0] > 0 ? elbowX + paper.mm(12) : elbowX - paper.mm(12) - width;
                 var box = words(left, elbowY, width);
-                if (spot == null || room(box) > room(spot)) {
+                var end = leaderEnd(damage, paper.x(elbowX), elbowY);
+                var clear = !crossed(damage, new Coordinate(elbowX, elbowY), new Coordinate(paper.x(end.x), end.y));
+                var worth = 2 * room(box) + (clear ? 1 : 0);
+                if (worth > most) {
+                    most = worth;
                     spot = box;
                     place = candidate;
                 }

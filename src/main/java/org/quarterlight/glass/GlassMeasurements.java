@@ -70,6 +70,12 @@ public record GlassMeasurements(
 
     /** All that cannot be, in the order of the fields; empty where a pattern can be drawn. */
     public List<MeasurementProblem> problems() {
+        var implausible = implausible();
+        return implausible.isEmpty() ? GlassPattern.problems(this) : implausible;
+    }
+
+    /** Numbers that cannot be, each by itself, before anything is drawn from them. */
+    List<MeasurementProblem> implausible() {
         var problems = new ArrayList<MeasurementProblem>();
         between(problems, "lowerWidthMm", lowerWidthMm, 300, 3500);
         between(problems, "upperWidthMm", upperWidthMm, 300, 3500);

@@ -1,6 +1,7 @@
 package org.quarterlight.glass;
 
 import java.util.ArrayList;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Envelope;
@@ -19,6 +20,9 @@ import org.locationtech.jts.simplify.DouglasPeuckerSimplifier;
 public final class GlassPattern {
     /** How far a drawn curve may lie from the true one, mm: a tenth of what a gauge can tell. */
     public static final double CURVE_ERROR_MM = 0.03;
+
+    /** How much of its height the rounding of the corners may take from a glass, mm. */
+    private static final double ROUNDED_OFF_MM = 0.1;
 
     private static final GeometryFactory SHAPES = new GeometryFactory();
 
@@ -42,11 +46,53 @@ public final class GlassPattern {
      * @throws IllegalArgumentException where {@link GlassMeasurements#problems()} are not empty
      */
     public static GlassPattern of(GlassMeasurements measurements) {
-        var problems = measurements.problems();
-        if (!problems.isEmpty()) {
-            throw new IllegalArgumentException("no glass measures " + problems);
+        var problems = measurements.implausible();
+        if (problems.isEmpty()) {
+            var pattern = new GlassPattern(measurements);
+            problems = pattern.problems();
+            if (problems.isEmpty()) {
+                return pattern;
+            }
         }
-        return new GlassPattern(measurements);
+        throw new IllegalArgumentException("no glass measures " + problems);
+    }
+
+    /** What does not fit together, of measurements that are plausible each by itself. */
+    static List<MeasurementProblem> problems(GlassMeasurements measurements) {
+        return new GlassPattern(measurements).problems();
+    }
+
+    /**
+     * Above all, that there is a driver's zone: in front of an empty one every damage would lie outside, and be judged
+     * more kindly than it may.
+     */
+    private List<MeasurementProblem> problems() {
+        var problems = new ArrayList<MeasurementProblem>();
+        var box = outline.getEnvelopeInternal();
+        if (Math.abs(box.getMinY()) > ROUNDED_OFF_MM
+                || Math.abs(box.getMaxY() - measurements.heightMm()) > ROUNDED_OFF_MM) {
+            problems.add(new MeasurementProblem("cornerRadiusMm", "The corners are too round for edges bowed so far"));
+        }
+        var wheelLine = SHAPES.createLineString(new Coordinate[] {
+            new Coordinate(wheelCentreMm(), box.getMinY()), new Coordinate(wheelCentreMm(), box.getMaxY())
+        });
+        if (!sweptArea.intersects(wheelLine)) {
+            problems.add(new MeasurementProblem(
+                    "wheelOffsetMm", "No wiper passes the steering wheel's centre line. Check it and the wipers."));
+        }
+        var wipers = measurements.wipers();
+        for (int i = 0; i < wipers.size(); i++) {
+            if (!outline.intersects(sectorOf(wipers.get(i)))) {
+                problems.add(
+                        new MeasurementProblem("wipers[" + i + "].pivotXMm", "This wiper does not reach the glass"));
+            }
+        }
+        var camera = measurements.cameraArea();
+        if (camera != null && cameraArea != null && cameraArea.getArea() < camera.widthMm() * camera.heightMm() / 2) {
+            problems.add(new MeasurementProblem(
+                    "cameraArea.centreXMm", "Most of the camera area does not lie on the glass"));
+        }
+        return problems;
     }
 
     public GlassMeasurements measurements() {

@@ -18,7 +18,9 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.locationtech.jts.algorithm.Distance;
+import org.locationtech.jts.algorithm.RectangleLineIntersector;
 import org.locationtech.jts.geom.Coordinate;
+import org.locationtech.jts.geom.Envelope;
 import org.quarterlight.glass.GlassDrawing.Look;
 import org.quarterlight.glass.GlassDrawing.Size;
 import org.w3c.dom.Document;
@@ -179,6 +181,46 @@ class GlassDrawingTests {
                 .contains("4.2 ± 0.7 to driver’s zone", "24.6 ± 0.5 across");
     }
 
+    @ParameterizedTest
+    @EnumSource(SteeringSide.class)
+    void leadersKeepOffTheTags(SteeringSide side) {
+        for (var glass : GenericGlass.values()) {
+            var pattern = GlassPattern.of(glass.measurements(side));
+            // Just beside the driver's zone, towards the middle.
+            var x = pattern.wheelCentreMm() - Math.signum(pattern.wheelCentreMm()) * (145 + 16.5);
+            for (var size : new Size[] {Size.M, Size.L}) {
+                var document = parsed(drawing(pattern)
+                        .damages(List.of(star(1, x, 352, null)))
+                        .size(size)
+                        .selected(1)
+                        .svg());
+                var tag = elements(document, "rect").stream()
+                        .filter(rect -> rect.getAttribute("class").equals("tag-filled"))
+                        .map(GlassDrawingTests::envelope)
+                        .findFirst()
+                        .orElseThrow();
+                var lines = elements(document, "path").stream()
+                        .filter(path -> path.getAttribute("class").equals("dimension"))
+                        .map(path -> points(path.getAttribute("d")))
+                        .toList();
+                assertThat(lines).hasSizeGreaterThan(3);
+                for (var line : lines) {
+                    for (int i = 1; i < line.size(); i++) {
+                        assertThat(new RectangleLineIntersector(tag).intersects(line.get(i - 1), line.get(i)))
+                                .as("%s %s %s", glass, side, size)
+                                .isFalse();
+                    }
+                }
+            }
+        }
+    }
+
+    private static Envelope envelope(Element rect) {
+        var left = number(rect, "x");
+        var top = -number(rect, "y");
+        return new Envelope(left, left + number(rect, "width"), top - number(rect, "height"), top);
+    }
+
     @Test
     void seatsViewIsTheMirrorsView() {
         var outside = ring(drawing(COACH).selected(1).svg());
@@ -226,6 +268,22 @@ class GlassDrawingTests {
                             || id.endsWith("camera"))
                     .isTrue();
         }
+    }
+
+    /** Patterns of two close ups differ in scale, so the one may not be filled with the other's. */
+    @Test
+    void idsBelongToOneCloseUp() {
+        var drawing = drawing(COACH);
+        var ids = Pattern.compile(" id=\"([^\"]+)\"");
+        var ofStar = ids.matcher(drawing.closeUp(star(1, -353, 430, null)))
+                .results()
+                .map(match -> match.group(1))
+                .toList();
+        var ofCrack = ids.matcher(drawing.closeUp(crack(2)))
+                .results()
+                .map(match -> match.group(1))
+                .toList();
+        assertThat(ofStar).isNotEmpty().doesNotContainAnyElementsOf(ofCrack);
     }
 
     @Test

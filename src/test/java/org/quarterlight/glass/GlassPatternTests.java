@@ -226,6 +226,67 @@ class GlassPatternTests {
                 .containsExactly("wipers");
     }
 
+    /** An empty driver's zone would have every damage lie outside of it. */
+    @Test
+    void glassWithoutADriversZoneIsNone() {
+        assertThat(fields(trapezoid(1600, 1400, 800, 0, null, new Wiper(-400, 0, 100, 500, 30, 150))))
+                .containsExactly("wheelOffsetMm");
+        assertThat(fields(trapezoid(1600, 1400, 800, 0, null, WIPER))).isEmpty();
+    }
+
+    @Test
+    void wiperThatMissesTheGlassIsTold() {
+        var beside = new Wiper(1000, -300, 100, 250, 30, 150);
+        assertThat(fields(trapezoid(1600, 1400, 800, 0, null, WIPER, beside))).containsExactly("wipers[1].pivotXMm");
+    }
+
+    @Test
+    void cameraAreaLiesOnTheGlass() {
+        // The upper corner is at 700, so a window about it is half off, and one further in is whole.
+        assertThat(fields(trapezoid(1600, 1400, 800, 0, new CameraArea(720, 100, 100), WIPER)))
+                .containsExactly("cameraArea.centreXMm");
+        assertThat(fields(trapezoid(1600, 1400, 800, 0, new CameraArea(640, 100, 100), WIPER)))
+                .isEmpty();
+    }
+
+    @Test
+    void cornersMayNotRoundOffTheHeight() {
+        // The parabola's own radius in its middle is width² / (8 bow): 130 and 104 mm. A larger disc does not reach it.
+        assertThat(fields(bowed(500, 240, 125))).isEmpty();
+        assertThat(fields(bowed(500, 300, 125))).containsExactly("cornerRadiusMm");
+    }
+
+    private static GlassMeasurements bowed(double width, double upperBow, double cornerRadius) {
+        return new GlassMeasurements(
+                width,
+                width,
+                1000,
+                0,
+                upperBow,
+                cornerRadius,
+                60,
+                SteeringSide.LEFT,
+                100,
+                150,
+                100,
+                400,
+                40,
+                List.of(new Wiper(0, 0, 100, 500, 30, 150)),
+                null,
+                Set.of());
+    }
+
+    /** A pattern is made exactly where nothing is wrong. */
+    private static List<String> fields(GlassMeasurements measured) {
+        var problems = measured.problems();
+        if (problems.isEmpty()) {
+            assertThat(GlassPattern.of(measured).driversZone(290).isEmpty()).isFalse();
+        } else {
+            assertThatIllegalArgumentException().isThrownBy(() -> GlassPattern.of(measured));
+        }
+        return problems.stream().map(MeasurementProblem::field).toList();
+    }
+
     /** The smallest circle round a right-angled triangle has its longest side for a diameter: Thales. */
     @Test
     void crackHasTheSmallestCircleRoundIt() {
