@@ -4,6 +4,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.glass.VehicleCategory;
@@ -12,6 +13,9 @@ import org.quarterlight.glass.VehicleCategory;
 final class CategoryText {
     /** "N1", "n 1", "N1G" (off road) and "M3 class III". */
     private static final Pattern CODE = Pattern.compile("([MN])[ -]?([123])(?:\\s?G)?(?:[ ,;(-].*)?");
+
+    private static final Pattern BRACKETS = Pattern.compile("\\([^)]*\\)");
+    private static final Pattern PARTS = Pattern.compile("[/,]");
 
     /** Limits of R.E.3: N1 up to 3.5 t, N2 up to 12 t; M2 up to 5 t. */
     private static final int N1_MOST_KG = 3_500;
@@ -29,6 +33,10 @@ final class CategoryText {
                 "passenger car",
                 "saloon",
                 "estate",
+                "hatchback",
+                "SUV",
+                "MPV",
+                "people carrier",
                 "taxi",
                 "Pkw",
                 "Personenwagen",
@@ -70,6 +78,7 @@ final class CategoryText {
                 "Lastwagen",
                 "Lastkraftwagen",
                 "Sattelzugmaschine",
+                "Sattelschlepper",
                 "SZM",
                 "Zugmaschine",
                 "camión",
@@ -112,7 +121,7 @@ final class CategoryText {
         if (code.matches()) {
             return checked(VehicleCategory.valueOf(code.group(1) + code.group(2)), massKg);
         }
-        var kind = WORDS.get(Headings.squashed(text));
+        var kind = kind(text);
         if (kind == null) {
             return new Parsed.Wrong<>("says " + Parsed.quoted(text)
                     + "; it is read as M1, M2, M3, N1, N2, N3 or a word such as car, van, truck, bus");
@@ -129,6 +138,20 @@ final class CategoryText {
                         ? heaviest(text, VehicleCategory.M3, "over 5 t")
                         : new Parsed.Value<>(massKg > M2_MOST_KG ? VehicleCategory.M3 : VehicleCategory.M2);
         };
+    }
+
+    /** The word alone, without what is bracketed, or several that mean the same, as in "van / LCV". */
+    private static @Nullable Kind kind(String text) {
+        var bare = BRACKETS.matcher(text).replaceAll(" ");
+        var whole = WORDS.get(Headings.squashed(bare));
+        if (whole != null) {
+            return whole;
+        }
+        var kinds = PARTS.splitAsStream(bare)
+                .map(part -> Optional.ofNullable(WORDS.get(Headings.squashed(part))))
+                .distinct()
+                .toList();
+        return kinds.size() == 1 ? kinds.getFirst().orElse(null) : null;
     }
 
     private static VehicleCategory goods(int massKg) {

@@ -49,9 +49,13 @@ final class Cells {
 
     /**
      * Takes back what {@link #neutralised} did. A cell that had apostrophes of its own before a formula got one more,
-     * so that one can always be taken away.
+     * so that one can always be taken away. {@code ="007"} keeps a spreadsheet from making a number of a text, and means
+     * 007.
      */
     static String asTyped(String cell) {
+        if (cell.length() > 3 && cell.startsWith("=\"") && cell.indexOf('"', 2) == cell.length() - 1) {
+            return cell.substring(2, cell.length() - 1);
+        }
         return cell.length() > 1 && cell.charAt(0) == '\'' && startsFormula(cell) ? cell.substring(1) : cell;
     }
 

@@ -2,14 +2,36 @@ package org.quarterlight.fleet.list;
 
 import java.time.DateTimeException;
 import java.time.LocalDate;
+import java.util.List;
+import java.util.Set;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
-/** Dates as people write them: 2024-04-03, 3.4.2024, 03/04/2024. */
+/** Dates as people write them: 2024-04-03, 3.4.2024, 03/04/2024, 3-Apr-24. */
 final class DateText {
     private static final Pattern TIME_OF_DAY = Pattern.compile("[T ]+\\d{1,2}:\\d{2}.*$");
     private static final Pattern YEAR_FIRST = Pattern.compile("(\\d{4})[-/.](\\d{1,2})[-/.](\\d{1,2})");
     private static final Pattern YEAR_LAST = Pattern.compile("(\\d{1,2})([./-])\\s?(\\d{1,2})\\2\\s?(\\d{4}|\\d{2})");
+
+    private static final Pattern DAY_NAMED_MONTH =
+            Pattern.compile("(\\d{1,2})[.\\-/ ]+(?:de )?(\\p{L}{3,10})[.\\-/ ]+(?:de )?(\\d{4}|\\d{2})");
+    private static final Pattern NAMED_MONTH_DAY = Pattern.compile("(\\p{L}{3,10})[. ]+(\\d{1,2}),? +(\\d{4})");
+    private static final Pattern DAY_NUMBER = Pattern.compile("[2-7]\\d{4}(?:[.,]\\d+)?");
+
+    /** Beginnings and short forms, of which none is another month's in English, German or Spanish. */
+    private static final List<Set<String>> MONTHS = List.of(
+            Set.of("jan", "ene"),
+            Set.of("feb"),
+            Set.of("mar", "mrz"),
+            Set.of("apr", "abr"),
+            Set.of("may", "mai"),
+            Set.of("jun"),
+            Set.of("jul"),
+            Set.of("aug", "ago"),
+            Set.of("sep", "set"),
+            Set.of("oct", "okt"),
+            Set.of("nov"),
+            Set.of("dec", "dez", "dic"));
 
     private DateText() {}
 
@@ -58,6 +80,15 @@ final class DateText {
         }
         var local = YEAR_LAST.matcher(trimmed);
         if (!local.matches()) {
+            var named = named(text, trimmed, today);
+            if (named != null) {
+                return named;
+            }
+            if (DAY_NUMBER.matcher(trimmed).matches()) {
+                return new Parsed.Wrong<>("says " + Parsed.quoted(text)
+                        + ", which is not a date but perhaps a spreadsheet's number of a day; format its cell"
+                        + " as a date");
+            }
             return new Parsed.Wrong<>("says " + Parsed.quoted(text)
                     + ", which is not a date such as 2024-04-30, 30.04.2024 or 30/04/2024");
         }
@@ -78,6 +109,31 @@ final class DateText {
         return order == DateOrder.DAY_FIRST
                 ? date(text, year, second, first, today)
                 : date(text, year, first, second, today);
+    }
+
+    private static @Nullable Parsed<LocalDate> named(String text, String trimmed, LocalDate today) {
+        var dayFirst = DAY_NAMED_MONTH.matcher(trimmed);
+        if (dayFirst.matches()) {
+            var month = month(dayFirst.group(2));
+            return month == 0
+                    ? null
+                    : date(text, fullYear(dayFirst.group(3), today), month, number(dayFirst.group(1)), today);
+        }
+        var monthFirst = NAMED_MONTH_DAY.matcher(trimmed);
+        var month = monthFirst.matches() ? month(monthFirst.group(1)) : 0;
+        return month == 0 ? null : date(text, number(monthFirst.group(3)), month, number(monthFirst.group(2)), today);
+    }
+
+    /** From 1; 0 where the word is no month. */
+    private static int month(String word) {
+        var squashed = Headings.squashed(word);
+        var start = squashed.substring(0, Math.min(3, squashed.length()));
+        for (var i = 0; i < MONTHS.size(); i++) {
+            if (MONTHS.get(i).contains(start)) {
+                return i + 1;
+            }
+        }
+        return 0;
     }
 
     private static String withoutTime(String text) {

@@ -58,15 +58,21 @@ record Encoding(Charset charset, int markBytes) {
         }
     }
 
-    /** Goes through all bytes once, since the first umlaut may stand in the last row. */
+    /**
+     * Goes through the bytes once, since the first umlaut may stand in the last row; but not further than the most rows
+     * that are read, as a longer list is refused anyway.
+     */
     static Encoding of(ListSource source, long maxBytes) throws IOException {
         var utf8 = new Utf8Check();
+        var rows = new RowCount();
         var frequency = new long[256];
         byte[] start = {};
         byte[] telling = {};
         long total = 0;
         try (var in = source.open()) {
-            for (var chunk = in.readNBytes(CHUNK_BYTES); chunk.length > 0; chunk = in.readNBytes(CHUNK_BYTES)) {
+            for (var chunk = in.readNBytes(CHUNK_BYTES);
+                    chunk.length > 0 && !rows.moreThanAreRead();
+                    chunk = in.readNBytes(CHUNK_BYTES)) {
                 if (total == 0) {
                     refuseBinary(chunk);
                     start = chunk;
@@ -87,6 +93,7 @@ record Encoding(Charset charset, int markBytes) {
                     telling = chunk;
                 }
                 utf8.next(chunk);
+                rows.next(chunk);
             }
         }
         if (total == 0) {
@@ -196,6 +203,33 @@ record Encoding(Charset charset, int markBytes) {
 
     private static String sizeInWords(long bytes) {
         return bytes >= 1 << 20 ? bytes / (1 << 20) + " MiB" : bytes + " bytes";
+    }
+
+    /**
+     * Lines with something in them that end outside quotation marks: near enough to the number of rows to know when to
+     * stop. Where it counts too many, letters far down may be unreadable, and their rows are bad.
+     */
+    private static final class RowCount {
+        private int rows;
+        private boolean quoted;
+        private boolean filled;
+
+        void next(byte[] chunk) {
+            for (var b : chunk) {
+                if (b == '"') {
+                    quoted = !quoted;
+                } else if (b == '\n' || b == '\r') {
+                    rows += filled && !quoted ? 1 : 0;
+                    filled &= quoted;
+                } else {
+                    filled |= b > ' ' && b != ',' && b != ';' && b != '|' || b < 0;
+                }
+            }
+        }
+
+        boolean moreThanAreRead() {
+            return rows > VehicleList.MAX_ROWS + Layout.ROWS_LOOKED_AT;
+        }
     }
 
     /** Whether the bytes are UTF-8 to the letter. The last character may be cut off by the end of the file. */

@@ -32,22 +32,28 @@ final class Headings {
             "lb",
             "lbs",
             "pounds");
+    private static final int LESS_SURE = 1_000;
     private static final Map<String, Meaning> KNOWN = known();
 
     private Headings() {}
 
-    /** A field and how usual its heading is: 0 is the most usual. */
+    /** A field and how sure its heading is: 0 is the most usual heading, and one that only holds it comes last. */
     record Meaning(Field field, int rank) {}
 
     /** What a heading means, and the unit it names; null where it means nothing here. */
     static @Nullable Meaning meaning(String heading) {
+        var whole = KNOWN.get(squashed(heading));
+        if (whole != null) {
+            return whole;
+        }
         for (var reading : readings(heading)) {
             var meaning = KNOWN.get(squashed(reading));
             if (meaning != null) {
-                return meaning;
+                // "Registration (old)" gives way to "Registration".
+                return new Meaning(meaning.field(), meaning.rank() + LESS_SURE);
             }
         }
-        return null;
+        return massWithUnit(heading);
     }
 
     /** The unit that a heading such as "GVW (t)" ends with; empty where it names none. */
@@ -63,7 +69,8 @@ final class Headings {
         if (last.matches() && UNITS.contains(last.group(2).toLowerCase(Locale.ROOT))) {
             return last.group(2).toLowerCase(Locale.ROOT);
         }
-        return "";
+        var run = runTogether(heading);
+        return run == null ? "" : run.unit();
     }
 
     /** Letters and digits only, lower case, without accents. */
@@ -72,10 +79,9 @@ final class Headings {
         return OTHERS.matcher(ACCENTS.matcher(decomposed).replaceAll("")).replaceAll("");
     }
 
-    /** The heading whole, without what is bracketed, without its unit, and then piece by piece. */
+    /** The heading without what is bracketed, then without its unit, and then piece by piece. */
     private static List<String> readings(String heading) {
         var readings = new ArrayList<String>();
-        readings.add(heading);
         var bare = BRACKETS.matcher(heading).replaceAll(" ").strip();
         readings.add(bare);
         var last = LAST_WORD.matcher(bare);
@@ -88,6 +94,32 @@ final class Headings {
             readings.add(brackets.group(1));
         }
         return readings;
+    }
+
+    /** As programs head their exports: {@code max_mass_kg}, {@code maxMassKg}. */
+    private static @Nullable Meaning massWithUnit(String heading) {
+        var run = runTogether(heading);
+        return run == null
+                ? null
+                : new Meaning(run.meaning().field(), run.meaning().rank() + LESS_SURE);
+    }
+
+    private record RunTogether(Meaning meaning, String unit) {}
+
+    private static @Nullable RunTogether runTogether(String heading) {
+        var squashed = squashed(heading);
+        if (KNOWN.containsKey(squashed)) {
+            return null;
+        }
+        for (var unit : UNITS) {
+            if (squashed.endsWith(unit)) {
+                var meaning = KNOWN.get(squashed.substring(0, squashed.length() - unit.length()));
+                if (meaning != null && meaning.field() == Field.MAXIMUM_MASS) {
+                    return new RunTogether(meaning, unit);
+                }
+            }
+        }
+        return null;
     }
 
     private static String withoutPreposition(String text) {

@@ -11,8 +11,10 @@ import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -24,7 +26,10 @@ import org.jspecify.annotations.Nullable;
 record Layout(char separator, char quote, int skipChars, int headingRow, List<String> headings) {
     private static final char[] SEPARATORS = {',', ';', '\t', '|'};
     private static final int SAMPLE_CHARS = 1 << 18;
-    private static final int ROWS_LOOKED_AT = 60;
+    private static final int NAMED_AT_MOST = 12;
+    /** Headings stand within so many rows. */
+    static final int ROWS_LOOKED_AT = 60;
+
     private static final Pattern SEPARATOR_LINE = Pattern.compile("\"?sep=(.)\"?(\\r\\n|\\n|\\r)");
 
     /** Opens the records after the separator line, blank ones included, since they count as rows. */
@@ -56,13 +61,14 @@ record Layout(char separator, char quote, int skipChars, int headingRow, List<St
             throw new ListRefused(
                     ListRefused.Reason.NO_HEADINGS,
                     "No row with headings was found in the first " + ROWS_LOOKED_AT
-                            + " rows. One column at least has to be headed Registration, Kennzeichen or Matrícula.");
+                            + " rows. One column at least has to be headed Registration, Kennzeichen or Matrícula. The"
+                            + " list begins with " + named(begins(text, candidates[0])) + ".");
         }
         if (!best.fields().contains(Field.REGISTRATION)) {
             throw new ListRefused(
                     ListRefused.Reason.NO_REGISTRATION,
-                    "Row " + best.row() + " has headings, but none for the registration."
-                            + " Name its column Registration, Kennzeichen or Matrícula.");
+                    "Row " + best.row() + " has headings, but none for the registration: " + named(best.headings())
+                            + ". Name its column Registration, Kennzeichen or Matrícula.");
         }
         var quote = apostrophesQuote(best.headings()) ? '\'' : '"';
         var headings = quote == '"'
@@ -74,6 +80,27 @@ record Layout(char separator, char quote, int skipChars, int headingRow, List<St
                 skipChars,
                 best.row(),
                 headings.stream().map(Cells::asTyped).map(Cells::trimmed).toList());
+    }
+
+    private static List<String> begins(String text, char separator) {
+        return rows(text, separator, '"', false).stream()
+                .filter(row -> row.stream().anyMatch(cell -> Cells.said(cell) != null))
+                .findFirst()
+                .orElse(List.of());
+    }
+
+    private static String named(List<String> cells) {
+        var named = cells.stream()
+                .map(Cells::said)
+                .filter(Objects::nonNull)
+                .map(Parsed::quoted)
+                .toList();
+        if (named.isEmpty()) {
+            return "nothing";
+        }
+        var left = named.size() - NAMED_AT_MOST;
+        return named.stream().limit(NAMED_AT_MOST).collect(Collectors.joining(", "))
+                + (left > 0 ? " and " + left + " more" : "");
     }
 
     /** A row with headings under one way of cutting. */

@@ -60,7 +60,7 @@ final class LineReader {
         noteExtraCells();
         var registration = registration(number);
         var vin = vin();
-        var massKg = parsed(Field.MAXIMUM_MASS, text -> MassText.parse(unwrapped(text), massUnit));
+        var massKg = parsed(Field.MAXIMUM_MASS, text -> MassText.parse(text, massUnit));
         var category = parsed(Field.CATEGORY, text -> CategoryText.parse(text, massKg));
         var side = parsed(Field.STEERING_SIDE, SideText::parse);
         var depot = text(Field.DEPOT);
@@ -107,7 +107,6 @@ final class LineReader {
             problem(Field.REGISTRATION, "is missing");
             return null;
         }
-        typed = unwrapped(typed);
         var wrong = Registration.problemOf(typed);
         if (wrong.isPresent()) {
             problem(Field.REGISTRATION, wrong.get());
@@ -131,7 +130,6 @@ final class LineReader {
         if (typed == null) {
             return null;
         }
-        typed = unwrapped(typed);
         var wrong = Vin.problemOf(typed);
         if (wrong.isPresent()) {
             problem(Field.VIN, wrong.get());
@@ -214,13 +212,6 @@ final class LineReader {
     private String heading(Field field) {
         var column = columns.get(field);
         return column == null ? field.words() : column.heading();
-    }
-
-    /** {@code ="007"} keeps a spreadsheet from making a number of a text. */
-    private static String unwrapped(String text) {
-        return text.length() > 3 && text.startsWith("=\"") && text.endsWith("\"")
-                ? text.substring(2, text.length() - 1)
-                : text;
     }
 
     /** A column as spreadsheets name it: A, B, … Z, AA. */

@@ -8,6 +8,10 @@ import java.util.regex.Pattern;
 /** Masses as people write them: 18000, 18.000 kg, 7,5 t, 3 500. */
 final class MassText {
     private static final Pattern NUMBER_AND_UNIT = Pattern.compile("(\\d[\\d.,'’\\u00a0\\u202f ]*?)\\s*(\\p{L}*)\\.?");
+    /** Thousands are parted by one mark throughout, and never by the mark of the decimals. */
+    private static final Pattern NUMBER = Pattern.compile(
+            "\\d+([.,]\\d*)?|\\d{1,3}(\\.\\d{3}){2,}|\\d{1,3}(,\\d{3}){2,}|\\d{1,3}(\\.\\d{3})+,\\d*|\\d{1,3}(,\\d{3})+\\.\\d*");
+
     private static final Pattern THOUSANDS = Pattern.compile("\\d{1,3}([.,]\\d{3})+");
     /** International pound, exact. */
     private static final BigDecimal KG_PER_LB = new BigDecimal("0.45359237");
@@ -22,11 +26,11 @@ final class MassText {
     /** The mass in kilograms; the unit of the heading counts where the cell names none. */
     static Parsed<Integer> parse(String text, String unitOfHeading) {
         var matcher = NUMBER_AND_UNIT.matcher(text.toLowerCase(Locale.ROOT));
-        if (!matcher.matches()) {
+        var digits = matcher.matches() ? matcher.group(1).replaceAll("['’\\u00a0\\u202f ]", "") : "";
+        if (!NUMBER.matcher(digits).matches()) {
             return new Parsed.Wrong<>("says " + Parsed.quoted(text) + ", which is not a mass in kg or t");
         }
         var unit = matcher.group(2).isEmpty() ? unitOfHeading : matcher.group(2);
-        var digits = matcher.group(1).replaceAll("['’\\u00a0\\u202f ]", "");
         return switch (unit) {
             case "kg", "kgs", "kilo", "kilos" -> within(text, number(digits, true));
             case "t", "to", "tonne", "tonnes", "tons", "tonnen", "toneladas" ->

@@ -205,7 +205,7 @@ public final class VehicleList {
             }
             dates.forEach((i, evidence) -> {
                 if (i < found.getFieldCount()) {
-                    evidence.note(Cells.trimmed(found.getField(i)));
+                    evidence.note(Cells.trimmed(Cells.asTyped(found.getField(i))));
                 }
             });
         }

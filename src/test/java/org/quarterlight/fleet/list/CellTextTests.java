@@ -35,6 +35,9 @@ class CellTextTests {
                 "10,000 | lbs | 4536",
                 "1.234.567 | lb | ",
                 "3.5 | kg | ",
+                "7.49.0 | | ",
+                "1,2,3,4 | | ",
+                "12.000.00 | | ",
                 "heavy | | ",
                 "12 stone | | ",
                 "-3500 | | "
@@ -63,7 +66,9 @@ class CellTextTests {
         "PKW, , M1",
         "furgoneta, , N1",
         "van, 4600, N2",
-        "Kleinbus, , M2"
+        "Kleinbus, , M2",
+        "Lkw (7.5 t), 7490, N2",
+        "van / LCV, , N1"
     })
     void readsCategoriesAsCodesAndWords(String text, @Nullable Integer massKg, VehicleCategory category) {
         assertThat(CategoryText.parse(text, massKg)).isEqualTo(new Parsed.Value<>(category));
@@ -106,7 +111,11 @@ class CellTextTests {
         "25/04/2024, MONTH_FIRST, 2024-04-25",
         "3-4-24, DAY_FIRST, 2024-04-03",
         "03.04.99, DAY_FIRST, 1999-04-03",
-        "29.02.2024, DAY_FIRST, 2024-02-29"
+        "29.02.2024, DAY_FIRST, 2024-02-29",
+        "3-Apr-24, MONTH_FIRST, 2024-04-03",
+        "'Apr 3, 2024', DAY_FIRST, 2024-04-03",
+        "3. März 2024, DAY_FIRST, 2024-03-03",
+        "3 de diciembre de 2024, DAY_FIRST, 2024-12-03"
     })
     void readsDatesInEveryHabit(String text, DateOrder order, LocalDate date) {
         assertThat(DateText.parse(text, order, TODAY)).isEqualTo(new Parsed.Value<>(date));
@@ -119,7 +128,9 @@ class CellTextTests {
         "03.03.2026, still to come",
         "0001-01-01, before 1900",
         "March 2024, not a date",
-        "44000, not a date"
+        "44000, a spreadsheet's number of a day",
+        "3-Foo-2024, not a date",
+        "31-Apr-2024, there is no such day"
     })
     void refusesDatesThatCannotBe(String text, String reason) {
         assertThat(DateText.parse(text, DateOrder.DAY_FIRST, TODAY))
@@ -144,12 +155,25 @@ class CellTextTests {
         "Make & model, MODEL",
         "1ª matriculación, FIRST_REGISTERED",
         "Scheibe eingebaut am, GLASS_FITTED",
+        "Glass fitted date, GLASS_FITTED",
+        "Einbaudatum Scheibe, GLASS_FITTED",
+        "Fecha de montaje parabrisas, GLASS_FITTED",
+        "Amtl. Kennz., REGISTRATION",
+        "max_mass_kg, MAXIMUM_MASS",
+        "Vehicle make/model, MODEL",
+        "Standort/Niederlassung, DEPOT",
         "Überführung, ",
         "Tyre size, "
     })
     void knowsHeadingsInThreeLanguages(String heading, @Nullable Field field) {
         var meaning = Headings.meaning(heading);
         assertThat(meaning == null ? null : meaning.field()).isEqualTo(field);
+    }
+
+    @ParameterizedTest
+    @CsvSource({"max_mass_kg, kg", "maxMassKg, kg", "GVW_t, t", "zGG in t, t", "MMA (kg), kg", "plated weight, ''"})
+    void findsTheUnitOfTheHeading(String heading, String unit) {
+        assertThat(Headings.unit(heading)).isEqualTo(unit);
     }
 
     @Test

@@ -18,12 +18,14 @@ class VehicleListSizeTests {
     private static final Reading READING = new Reading(1L << 30, DateOrder.DAY_FIRST, LocalDate.of(2026, 3, 2));
 
     @Test
-    void refusesAMillionRowsWithTheLimit() {
+    void refusesAMillionRowsWithTheLimitAndReadsNoFurther() {
+        var most = new AtomicLong();
         var start = System.nanoTime();
-        assertThatThrownBy(() -> VehicleList.open(() -> new Generated(1_000_000), READING))
+        assertThatThrownBy(() -> VehicleList.open(() -> new Generated(1_000_000, most), READING))
                 .isInstanceOf(ListRefused.class)
                 .hasMessage("The list has more than 200 000 rows, the most that are read at once."
                         + " Split it and send the parts one by one.");
+        assertThat(most.get()).isBetween(200_001L, 205_000L);
         System.out.printf("one million rows refused in %d ms%n", millisSince(start));
     }
 
@@ -72,8 +74,16 @@ class VehicleListSizeTests {
         private byte[] line = "Registration;VIN;Category;Maximum mass kg;Steering side;Depot;First registered;Notes\n"
                 .getBytes(StandardCharsets.UTF_8);
         private int at;
+        private int rowsRead;
+        private final AtomicLong most;
 
         Generated(int rows) {
+            this(rows, new AtomicLong());
+        }
+
+        /** Notes the furthest row that was read. */
+        Generated(int rows, AtomicLong most) {
+            this.most = most;
             lines = LongStream.range(0, rows)
                     .mapToObj(i -> String.format(
                                     java.util.Locale.ROOT,
@@ -107,6 +117,7 @@ class VehicleListSizeTests {
         private boolean more() {
             while (at == line.length && lines.hasNext()) {
                 line = lines.next();
+                most.accumulateAndGet(++rowsRead, Math::max);
                 at = 0;
             }
             return at < line.length;

@@ -275,6 +275,32 @@ class VehicleListTests {
     }
 
     @Test
+    void prefersAHeadingOfItsOwnToOneThatHoldsMore() throws IOException {
+        var list = open("Registration (old),Registration,Tyre/Model,Model\nQV11 AAA,QV12 ABC,Round,Box\n"
+                .getBytes(StandardCharsets.UTF_8));
+        assertThat(list.shape().columns())
+                .containsExactly(
+                        new Shape.Column(1, "Registration", Field.REGISTRATION),
+                        new Shape.Column(3, "Model", Field.MODEL));
+        assertThat(list.shape().passedOver())
+                .containsExactly(
+                        new Shape.PassedOver(0, "Registration (old)", "“Registration” is read instead"),
+                        new Shape.PassedOver(2, "Tyre/Model", "“Model” is read instead"));
+    }
+
+    @Test
+    void takesTextKeptFromBecomingANumberForText() throws IOException {
+        var list = open("Registration;Fleet number;Depot\n=\"QV12 ABC\";=\"007\";\"'=\"\"Nord\"\"\"\n"
+                .getBytes(StandardCharsets.UTF_8));
+        try (var rows = list.rows()) {
+            var line = good(rows.toList().getFirst());
+            assertThat(line.registration().key()).isEqualTo("QV12ABC");
+            assertThat(line.fleetNumber()).isEqualTo("007");
+            assertThat(line.depot()).isEqualTo("=\"Nord\"");
+        }
+    }
+
+    @Test
     void refusesAHeadingThatStandsTwice() {
         assertRefused("heading-twice", ListRefused.Reason.HEADING_TWICE)
                 .hasMessage("Columns A and C are both headed as the registration: “Kennzeichen” and “Kennzeichen”."
@@ -283,13 +309,16 @@ class VehicleListTests {
 
     @Test
     void refusesAListWithoutHeadings() {
-        assertRefused("without-headings", ListRefused.Reason.NO_HEADINGS);
+        assertRefused("without-headings", ListRefused.Reason.NO_HEADINGS)
+                .hasMessageContaining("The list begins with “");
     }
 
     @Test
     void refusesAListWithoutRegistration() {
         assertRefused("without-registration", ListRefused.Reason.NO_REGISTRATION)
-                .hasMessageStartingWith("Row 2 has headings, but none for the registration.");
+                .hasMessage(
+                        "Row 2 has headings, but none for the registration: “Fleet number”, “VIN”, “Depot”. Name its"
+                                + " column Registration, Kennzeichen or Matrícula.");
     }
 
     @ParameterizedTest
