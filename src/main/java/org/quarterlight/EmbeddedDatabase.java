@@ -156,7 +156,7 @@ final class EmbeddedDatabase implements AutoCloseable {
             // held by this very process
         }
         channel.close();
-        throw new IllegalStateException("Another Quarterlight is using " + data
+        throw new CannotStart("Another Quarterlight is using " + data
                 + ". Stop it, or give this one a folder of its own in QUARTERLIGHT_DATA.");
     }
 

@@ -16,7 +16,11 @@ import org.springframework.scheduling.annotation.EnableScheduling;
 @Modulithic(sharedModules = {"tenancy", "web"})
 public class Quarterlight {
     public static void main(String[] arguments) {
-        SpringApplication.run(Quarterlight.class, arguments);
+        switch (arguments.length == 1 ? arguments[0] : "") {
+            case PrepareDatabase.COMMAND -> System.exit(PrepareDatabase.run(System.getenv(), System.out, System.err));
+            case CheckHealth.COMMAND -> System.exit(CheckHealth.run(System.getenv(), System.out, System.err));
+            default -> SpringApplication.run(Quarterlight.class, arguments);
+        }
     }
 
     Quarterlight() {}

@@ -21,8 +21,7 @@ class StartingConditions implements EnvironmentPostProcessor {
             return;
         }
         if (!environment.getProperty("quarterlight.embedded-database", Boolean.class, true)) {
-            throw new IllegalStateException(
-                    "Name the PostgreSQL server in SPRING_DATASOURCE_URL: this image brings none.");
+            throw new CannotStart("Name the PostgreSQL server in SPRING_DATASOURCE_URL: this image brings none.");
         }
         if (environment.getProperty("quarterlight.demo", Boolean.class, true)) {
             environment.addActiveProfile("demo");

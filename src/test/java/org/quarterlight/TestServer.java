@@ -54,6 +54,14 @@ final class TestServer {
         return INSTANCE.kind;
     }
 
+    static String superuser() {
+        return INSTANCE.superuser;
+    }
+
+    static String superuserPassword() {
+        return INSTANCE.superuserPassword;
+    }
+
     private static TestServer start() {
         var wanted = System.getProperty("database", "any");
         var image = System.getProperty("database.image", "postgres:18-alpine");

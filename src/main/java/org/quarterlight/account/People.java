@@ -102,6 +102,14 @@ public class People {
                 .orElseThrow(() -> new PersonNotFound(new UUID(0, 0)));
     }
 
+    /** Whether this installation knows anybody yet. */
+    @Transactional(readOnly = true)
+    public boolean any() {
+        return jdbc.sql("select exists (select from person)")
+                .query(Boolean.class)
+                .single();
+    }
+
     /** Takes somebody in: a new person with a first password, or one that has a login already. */
     @Transactional
     @PreAuthorize("hasRole('ADMINISTRATOR')")
