@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.dispatch.routing;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,320 @@
+package org.quarterlight.repair;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDate;
+import javax.imageio.ImageIO;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.text.PDFTextStripper;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.quarterlight.QuarterlightTest;
+import org.quarterlight.TestOrganisation;
+import org.quarterlight.TestOrganisations;
+import org.quarterlight.tenancy.Role;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.http.HttpMethod;
+import org.springframework.http.MediaType;
+import org.springframework.mock.web.MockMultipartFile;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
+import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
+
+/** The whole job in one straight line, over the API alone: reported, judged, approved, shared, placed, done, proved. */
+@QuarterlightTest
+class WholeLineTests {
+    @Autowired
+    private MockMvcTester mvc;
+
+    @Autowired
+    private TestOrganisations organisations;
+
+    @Autowired
+    private JsonMapper json;
+
+    private TestOrganisation fleet;
+    private TestOrganisation otherFleet;
+    private TestOrganisation repairer;
+    private String vehicle;
+
+    @BeforeEach
+    void aFleetWithAVehicleAndARepairer() {
+        fleet = organisations.fleet();
+        otherFleet = organisations.fleet();
+        repairer = organisations.repairer();
+        organisations.join(fleet, repairer);
+        var depot = created(fleet, Role.MANAGER, "/depots", """
+            {"name": "Millbeck Yard", "latitude": 52.7, "longitude": -1.4, "zone": "Europe/London", "country": "GB"}\
+            """);
+        vehicle = id(created(fleet, Role.MANAGER, "/vehicles", """
+            {"depot": "%s", "registration": "QV23 KTB", "category": "M3", "steeringSide": "right"}\
+            """.formatted(id(depot))));
+    }
+
+    @Test
+    void aChipIsReportedJudgedApprovedSharedPlacedRepairedAndProved() throws IOException {
+        var damage = report();
+        assertThat(damage.path("verdict").path("outcome").asString()).isEqualTo("repair");
+        assertThat(damage.path("verdict").path("findings")).isNotEmpty();
+
+        var job = id(approvedJob(damage));
+        assertThat(call(HttpMethod.GET, repairer, Role.DISPATCHER, "/jobs/" + job, null))
+                .hasStatus(404);
+        ok(
+                HttpMethod.POST,
+                fleet,
+                Role.MANAGER,
+                "/jobs/" + job + "/share",
+                "{\"partner\": \"%s\"}".formatted(repairer.id()));
+        assertThat(call(HttpMethod.GET, repairer, Role.DISPATCHER, "/jobs/" + job, null))
+                .hasStatusOk();
+        assertThat(call(HttpMethod.GET, otherFleet, Role.MANAGER, "/jobs/" + job, null))
+                .hasStatus(404);
+        // Of the fleet's own rows the repairer sees none.
+        assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/damages/" + id(damage), null))
+                .hasStatus(404);
+
+        place(job);
+        assertThat(state(job)).isEqualTo("planned");
+
+        var started = Instant.now().minus(Duration.ofHours(1));
+        perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
+        perform(job, "/phases", phase("cure", started, Duration.ofMinutes(9)));
+        photo(job, "before");
+        photo(job, "after");
+        perform(job, "/inspect", "{\"passed\": true}");
+        var blocked = call(HttpMethod.POST, repairer, Role.TECHNICIAN, "/jobs/" + job + "/close", """
+            {"result": "good", "notes": "Filled."}\
+            """);
+        assertThat(blocked).hasStatus(409).bodyText().contains("cured for 9 min", "lot is missing");
+
+        var again = id(approvedJob(report()));
+        assertThat(again).isNotEqualTo(job);
+    }
+
+    @Test
+    void aFullyCuredRepairClosesItsDamageAndShowsItsRecord() throws IOException {
+        var damage = report();
+        var job = id(approvedJob(damage));
+        ok(
+                HttpMethod.POST,
+                fleet,
+                Role.MANAGER,
+                "/jobs/" + job + "/share",
+                "{\"partner\": \"%s\"}".formatted(repairer.id()));
+        var lot = id(created(repairer, Role.DISPATCHER, "/resin-lots", """
+            {"number": "TR-1", "resin": "bridging resin", "expiresOn": "%s"}\
+            """.formatted(
+                        LocalDate.now().plusYears(1))));
+        var started = Instant.now().minus(Duration.ofHours(1));
+        perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
+        assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job + "/certificate.pdf", null))
+                .hasStatus(409);
+        perform(job, "/phases", phase("cure", started, Duration.ofMinutes(10)));
+        photo(job, "before");
+        photo(job, "after");
+        perform(job, "/inspect", "{\"passed\": false, \"reason\": \"a bubble\"}");
+        perform(job, "/inspect", "{\"passed\": true}");
+        perform(job, "/close", """
+            {"result": "good", "notes": "Clear, level with the glass.", "resinLot": "%s"}\
+            """.formatted(lot));
+
+        await().untilAsserted(() -> assertThat(
+                        read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages/" + id(damage), null))
+                                .path("closedAs")
+                                .asString())
+                .isEqualTo("repaired"));
+        var pdf = call(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job + "/certificate.pdf", null);
+        assertThat(pdf).hasStatusOk();
+        try (var document = Loader.loadPDF(pdf.getResponse().getContentAsByteArray())) {
+            assertThat(new PDFTextStripper().getText(document))
+                    .contains("QV23 KTB", "TR-1", "Clear, level with the glass.", "Cure");
+        }
+        assertThat(call(HttpMethod.POST, repairer, Role.TECHNICIAN, "/jobs/" + job + "/notes", "{\"text\": \"late\"}"))
+                .hasStatus(409);
+    }
+
+    @Test
+    void whatIsAbandonedAsksForNewGlassAndNewGlassEndsTheDamages() {
+        var damage = report();
+        var job = id(approvedJob(damage));
+        performAs(fleet, job, "/start", "{}");
+        performAs(fleet, job, "/abandon", "{\"reason\": \"the crack ran\"}");
+
+        var next = await().until(
+                        () -> read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/jobs?state=requested", null))
+                                .path("items"),
+                        items -> items.size() == 1)
+                .get(0)
+                .path("id")
+                .asString();
+        ok(HttpMethod.POST, fleet, Role.MANAGER, "/jobs/" + next + "/approve", "{}");
+        performAs(fleet, next, "/start", "{}");
+        photoAs(fleet, next, "before");
+        photoAs(fleet, next, "after");
+        performAs(fleet, next, "/inspect", "{\"passed\": true}");
+        performAs(fleet, next, "/close", "{\"result\": \"replaced\", \"notes\": \"New glass.\"}");
+
+        await().untilAsserted(() -> {
+            assertThat(read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages/" + id(damage), null))
+                            .path("closedAs")
+                            .asString())
+                    .isEqualTo("replaced");
+            assertThat(read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/vehicles/" + vehicle + "/windscreens", null))
+                            .path("items"))
+                    .hasSize(2);
+        });
+    }
+
+    @Test
+    void theSameKeyReportsADamageOnce() {
+        var body = reportBody();
+        var first = mvc.post()
+                .uri("/api/v1/damages")
+                .header("Authorization", fleet.bearer(Role.DRIVER))
+                .header("Idempotency-Key", "one tap")
+                .contentType(MediaType.APPLICATION_JSON)
+                .content(body)
+                .exchange();
+        var second = mvc.post()
+                .uri("/api/v1/damages")
+                .header("Authorization", fleet.bearer(Role.DRIVER))
+                .header("Idempotency-Key", "one tap")
+                .contentType(MediaType.APPLICATION_JSON)
+                .content(body)
+                .exchange();
+        var other = mvc.post()
+                .uri("/api/v1/damages")
+                .header("Authorization", fleet.bearer(Role.DRIVER))
+                .header("Idempotency-Key", "one tap")
+                .contentType(MediaType.APPLICATION_JSON)
+                .content(body.replace("17.5", "18.5"))
+                .exchange();
+
+        assertThat(first).hasStatus(201);
+        assertThat(second).hasStatus(201);
+        assertThat(read(second)).isEqualTo(read(first));
+        assertThat(other).hasStatus(422);
+        assertThat(read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages", null))
+                        .path("items"))
+                .hasSize(1);
+    }
+
+    private String reportBody() {
+        return """
+            {"vehicleId": "%s", "kind": "star-break", "observation": {"xMm": 200, "yMm": 420, "diameterMm": 17.5,
+             "pitMm": 4, "longestLegMm": 9, "layers": "outer", "condition": "clean-dry", "source": "gauge"}}\
+            """.formatted(vehicle);
+    }
+
+    private JsonNode report() {
+        return created(fleet, Role.DRIVER, "/damages", reportBody());
+    }
+
+    private JsonNode approvedJob(JsonNode damage) {
+        return created(fleet, Role.MANAGER, "/jobs", """
+            {"work": "repair", "damages": ["%s"], "approve": true}\
+            """.formatted(id(damage)));
+    }
+
+    private void place(String job) {
+        var van = id(created(repairer, Role.DISPATCHER, "/vans", """
+            {"name": "Van 1", "latitude": 52.8, "longitude": -1.3, "zone": "Europe/London"}\
+            """));
+        var day = "/vans/" + van + "/days/" + LocalDate.now();
+        var answer = mvc.put()
+                .uri("/api/v1" + day)
+                .header("Authorization", repairer.bearer(Role.DISPATCHER))
+                .header("If-Match", "\"0\"")
+                .contentType(MediaType.APPLICATION_JSON)
+                .content("{\"stops\": [{\"job\": \"%s\"}]}".formatted(job))
+                .exchange();
+        assertThat(answer).hasStatusOk();
+        var stop = read(answer).path("stops").get(0);
+        assertThat(stop.path("job").asString()).isEqualTo(job);
+        assertThat(stop.path("km").asDouble()).isPositive();
+    }
+
+    private String state(String job) {
+        return read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job, null))
+                .path("state")
+                .asString();
+    }
+
+    private static String phase(String kind, Instant from, Duration length) {
+        return """
+            {"kind": "%s", "startedAt": "%s", "endedAt": "%s"}\
+            """.formatted(kind, from, from.plus(length));
+    }
+
+    private void perform(String job, String verb, String body) {
+        performAs(repairer, job, verb, body);
+    }
+
+    private void performAs(TestOrganisation who, String job, String verb, String body) {
+        ok(HttpMethod.POST, who, Role.TECHNICIAN, "/jobs/" + job + verb, body);
+    }
+
+    private void photo(String job, String shows) {
+        photoAs(repairer, job, shows);
+    }
+
+    private void photoAs(TestOrganisation who, String job, String shows) {
+        var result = mvc.post()
+                .uri("/api/v1/jobs/" + job + "/photos?shows=" + shows)
+                .header("Authorization", who.bearer(Role.TECHNICIAN))
+                .multipart()
+                .file(new MockMultipartFile("photo", "p.jpg", "image/jpeg", picture()))
+                .exchange();
+        assertThat(result).hasStatusOk();
+    }
+
+    private static byte[] picture() {
+        try (var out = new ByteArrayOutputStream()) {
+            ImageIO.write(new BufferedImage(64, 48, BufferedImage.TYPE_INT_RGB), "jpg", out);
+            return out.toByteArray();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    private JsonNode created(TestOrganisation who, Role role, String path, String body) {
+        var result = call(HttpMethod.POST, who, role, path, body);
+        assertThat(result).as(() -> path + " " + text(result)).hasStatus(201);
+        return read(result);
+    }
+
+    private MvcTestResult ok(HttpMethod method, TestOrganisation who, Role role, String path, @Nullable String body) {
+        var result = call(method, who, role, path, body);
+        assertThat(result).as(() -> path + " " + text(result)).hasStatusOk();
+        return result;
+    }
+
+    private MvcTestResult call(HttpMethod method, TestOrganisation who, Role role, String path, @Nullable String body) {
+        var request = mvc.method(method).uri("/api/v1" + path).header("Authorization", who.bearer(role));
+        return body == null
+                ? request.exchange()
+                : request.contentType(MediaType.APPLICATION_JSON).content(body).exchange();
+    }
+
+    private JsonNode read(MvcTestResult result) {
+        return json.readTree(text(result));
+    }
+
+    private static String text(MvcTestResult result) {
+        return new String(result.getResponse().getContentAsByteArray(), java.nio.charset.StandardCharsets.UTF_8);
+    }
+
+    private static String id(JsonNode node) {
+        return node.path("id").asString();
+    }
+}

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.repair;
+
+import org.jspecify.annotations.NullMarked;
