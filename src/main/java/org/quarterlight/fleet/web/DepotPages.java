@@ -66,7 +66,7 @@ class DepotPages {
     String empty(@ModelAttribute("form") DepotForm form, Model model) {
         FleetForms.forManager();
         form.fill(OpeningHours.weekdays(LocalTime.of(8, 0), LocalTime.of(17, 0)));
-        show(model, null);
+        show(form, model, null);
         return "fleet/depot-form";
     }
 
@@ -77,7 +77,7 @@ class DepotPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
-        show(model, null);
+        show(form, model, null);
         if (!errors.hasErrors()) {
             try {
                 var depot = depots.create(form.command());
@@ -97,7 +97,7 @@ class DepotPages {
     String edit(@PathVariable UUID id, @ModelAttribute("form") DepotForm form, Model model) {
         var depot = depots.read(id);
         form.fill(depot);
-        show(model, depot);
+        show(form, model, depot);
         return "fleet/depot-form";
     }
 
@@ -109,7 +109,7 @@ class DepotPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
-        show(model, depots.read(id));
+        show(form, model, depots.read(id));
         if (!errors.hasErrors()) {
             try {
                 var command = form.command();
@@ -173,14 +173,16 @@ class DepotPages {
             return "redirect:/depots";
         }
         form.version = saved.version();
-        show(model, saved);
+        show(form, model, saved);
         model.addAttribute("differences", differences);
         response.setStatus(HttpStatus.CONFLICT.value());
         return "fleet/depot-form";
     }
 
-    private static void show(Model model, @Nullable DepotView depot) {
+    private static void show(DepotForm form, Model model, @Nullable DepotView depot) {
         model.addAttribute("depot", depot);
+        model.addAttribute("opens", form.opens);
+        model.addAttribute("closes", form.closes);
         model.addAttribute("labels", LABELS);
         model.addAttribute(
                 "days",

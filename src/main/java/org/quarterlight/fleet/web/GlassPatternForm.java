@@ -182,6 +182,25 @@ class GlassPatternForm {
         }
     }
 
+    /** A number of a wiper as the form shows it. */
+    record Cell(String name, @Nullable Double value, String label) {}
+
+    List<List<Cell>> wiperCells() {
+        var rows = new ArrayList<List<Cell>>();
+        for (var wiper : wipers) {
+            var at = "wipers[" + rows.size() + "].";
+            var words = "Wiper " + (rows.size() + 1) + ", ";
+            rows.add(List.of(
+                    new Cell(at + "pivotXMm", wiper.pivotXMm, words + "pivot x"),
+                    new Cell(at + "pivotYMm", wiper.pivotYMm, words + "pivot y"),
+                    new Cell(at + "innerRadiusMm", wiper.innerRadiusMm, words + "blade from"),
+                    new Cell(at + "outerRadiusMm", wiper.outerRadiusMm, words + "blade to"),
+                    new Cell(at + "fromDegrees", wiper.fromDegrees, words + "from, degrees"),
+                    new Cell(at + "toDegrees", wiper.toDegrees, words + "to, degrees")));
+        }
+        return rows;
+    }
+
     SavePattern command() {
         return new SavePattern(
                 Objects.requireNonNull(name),

@@ -90,7 +90,7 @@ class GlassPatternPages {
         var like = patterns.read(from);
         form.fill(like);
         form.name = "";
-        showForm(model, null, like);
+        showForm(form, model, null, like);
         return "fleet/glass-pattern-form";
     }
 
@@ -102,7 +102,7 @@ class GlassPatternPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
-        showForm(model, null, patterns.read(from));
+        showForm(form, model, null, patterns.read(from));
         if (!errors.hasErrors()) {
             try {
                 var pattern = patterns.create(form.command());
@@ -114,7 +114,7 @@ class GlassPatternPages {
                 FleetForms.reject(e, errors);
             }
         }
-        return again(form, response);
+        return again(response);
     }
 
     @GetMapping("/glass-patterns/{id}/edit")
@@ -122,7 +122,7 @@ class GlassPatternPages {
         FleetForms.forManager();
         var pattern = patterns.read(id);
         form.fill(pattern);
-        showForm(model, pattern, pattern);
+        showForm(form, model, pattern, pattern);
         return "fleet/glass-pattern-form";
     }
 
@@ -135,7 +135,7 @@ class GlassPatternPages {
             HttpServletResponse response,
             RedirectAttributes after) {
         var present = patterns.read(id);
-        showForm(model, present, present);
+        showForm(form, model, present, present);
         if (!errors.hasErrors()) {
             try {
                 var command = form.command();
@@ -149,9 +149,8 @@ class GlassPatternPages {
                 } catch (Stale e) {
                     var saved = patterns.read(id);
                     form.version = saved.version();
-                    showForm(model, saved, saved);
+                    showForm(form, model, saved, saved);
                     model.addAttribute("differences", differences(saved, command));
-                    form.addEmptyWipers();
                     response.setStatus(HttpStatus.CONFLICT.value());
                     return "fleet/glass-pattern-form";
                 }
@@ -161,7 +160,7 @@ class GlassPatternPages {
                 FleetForms.reject(e, errors);
             }
         }
-        return again(form, response);
+        return again(response);
     }
 
     @PostMapping("/glass-patterns/{id}/retire")
@@ -210,15 +209,17 @@ class GlassPatternPages {
                 errors);
     }
 
-    private static String again(GlassPatternForm form, HttpServletResponse response) {
-        form.addEmptyWipers();
+    private static String again(HttpServletResponse response) {
         response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         return "fleet/glass-pattern-form";
     }
 
-    private void showForm(Model model, @Nullable PatternView pattern, PatternView like) {
+    private void showForm(GlassPatternForm form, Model model, @Nullable PatternView pattern, PatternView like) {
         show(model, like);
+        form.addEmptyWipers();
         model.addAttribute("changed", pattern);
+        model.addAttribute("wipers", form.wiperCells());
+        model.addAttribute("equipment", form.equipment);
         model.addAttribute("labels", LABELS);
         model.addAttribute("sides", List.of(Choice.of("left", "On the left"), Choice.of("right", "On the right")));
     }
