@@ -39,6 +39,18 @@ class TenantIsolationTests {
         return tables.stream().filter(table -> !NOBODYS.contains(table));
     }
 
+    static Stream<String> ofTwoOrganisations() {
+        return isolated()
+                .filter(table -> CATALOGUE
+                        .sql("""
+                            select exists (select from pg_attribute
+                            where attrelid = to_regclass(:table) and attname = 'performer_id')\
+                            """)
+                        .param("table", table)
+                        .query(Boolean.class)
+                        .single());
+    }
+
     @Test
     void nobodysTablesAreAllThere() {
         assertThat(NOBODYS)

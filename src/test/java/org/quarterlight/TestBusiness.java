@@ -1,0 +1,360 @@
+package org.quarterlight;
+
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.math.BigDecimal;
+import java.nio.charset.StandardCharsets;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import javax.imageio.ImageIO;
+import org.awaitility.Awaitility;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.Partners;
+import org.quarterlight.damage.DamagePhotos;
+import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.DamageView;
+import org.quarterlight.damage.ObserveDamage;
+import org.quarterlight.damage.ReportDamage;
+import org.quarterlight.damage.SeenDamage;
+import org.quarterlight.dispatch.Dispatching;
+import org.quarterlight.dispatch.PlanStop;
+import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.eligibility.Condition;
+import org.quarterlight.eligibility.Layers;
+import org.quarterlight.eligibility.Seen;
+import org.quarterlight.fleet.CabCodes;
+import org.quarterlight.fleet.Depots;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.ImportDefaults;
+import org.quarterlight.fleet.ImportMode;
+import org.quarterlight.fleet.SaveDepot;
+import org.quarterlight.fleet.SaveVehicle;
+import org.quarterlight.fleet.VehicleImports;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.Materials;
+import org.quarterlight.repair.PhaseKind;
+import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.RecordPhase;
+import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.repair.RequestJob;
+import org.quarterlight.repair.SaveLot;
+import org.quarterlight.repair.Work;
+import org.quarterlight.rulebook.ChooseRules;
+import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.TenantId;
+import org.quarterlight.tenancy.Tenants;
+import org.springframework.http.MediaType;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
+
+/**
+ * A fleet and its repairer with some weeks behind them, made through the services: every table has rows of theirs. A new
+ * table needs a deed here, or the test of isolation fails with its name.
+ */
+@Component
+class TestBusiness {
+    private final TestOrganisations organisations;
+    private final Depots depots;
+    private final Fleet fleet;
+    private final CabCodes cabCodes;
+    private final VehicleImports imports;
+    private final Rulebook rulebook;
+    private final DamageReporting damages;
+    private final DamagePhotos photos;
+    private final RepairJobs jobs;
+    private final Materials materials;
+    private final Dispatching dispatching;
+    private final Partners partners;
+    private final JdbcClient jdbc;
+    private final TransactionTemplate transaction;
+    private final Clock clock;
+    private @Nullable Lived lived;
+
+    TestBusiness(
+            TestOrganisations organisations,
+            Depots depots,
+            Fleet fleet,
+            CabCodes cabCodes,
+            VehicleImports imports,
+            Rulebook rulebook,
+            DamageReporting damages,
+            DamagePhotos photos,
+            RepairJobs jobs,
+            Materials materials,
+            Dispatching dispatching,
+            Partners partners,
+            JdbcClient jdbc,
+            PlatformTransactionManager transactions,
+            Clock clock) {
+        this.organisations = organisations;
+        this.depots = depots;
+        this.fleet = fleet;
+        this.cabCodes = cabCodes;
+        this.imports = imports;
+        this.rulebook = rulebook;
+        this.damages = damages;
+        this.photos = photos;
+        this.jobs = jobs;
+        this.materials = materials;
+        this.dispatching = dispatching;
+        this.partners = partners;
+        this.jdbc = jdbc;
+        this.transaction = new TransactionTemplate(transactions);
+        this.clock = clock;
+    }
+
+    /**
+     * What was made, by the names that paths have for it.
+     *
+     * @param openDamage no job is about it
+     * @param job under way, performed by the repairer
+     */
+    record Lived(
+            TestOrganisation fleet,
+            TestOrganisation repairer,
+            UUID depot,
+            UUID vehicle,
+            UUID openDamage,
+            UUID job,
+            UUID phase,
+            UUID jobPhoto,
+            String briefPhoto,
+            UUID pattern,
+            UUID photo,
+            UUID vehicleImport,
+            UUID lot,
+            UUID van,
+            LocalDate day,
+            UUID partner,
+            UUID token) {}
+
+    /** The business that tests may read and try to break into; made once, changed by nobody. */
+    synchronized Lived lived(MockMvcTester mvc) {
+        if (lived == null) {
+            lived = live(mvc);
+        }
+        return lived;
+    }
+
+    Lived live(MockMvcTester mvc) {
+        var owner = organisations.fleet();
+        var repairer = organisations.repairer();
+        organisations.join(owner, repairer);
+        var depot = as(owner, Role.MANAGER, () -> depots.create(depot("North yard")));
+        var vehicle = as(owner, Role.MANAGER, () -> fleet.create(vehicle(depot.id(), "QV 4321")));
+        var imported = imported(owner);
+        as(owner, Role.MANAGER, () -> cabCodes.make(vehicle.id()));
+        as(owner, Role.MANAGER, () -> {
+            var chosen = rulebook.chosen();
+            var sheets = List.of("common-practice-repair", "common-practice-roadworthiness");
+            return rulebook.choose(
+                    new ChooseRules(Map.of(VehicleCategory.M3, sheets), null, null, null, null, null, null),
+                    chosen.version());
+        });
+        var open = report(owner, vehicle.id(), "-250");
+        var damaged = report(owner, vehicle.id(), "300");
+        as(owner, Role.MANAGER, () -> damages.observe(damaged.id(), new ObserveDamage(null, null, seen("301"))));
+        var photo = as(owner, Role.MANAGER, () -> photos.add(damaged.id(), picture()));
+        var requested = as(
+                owner,
+                Role.MANAGER,
+                () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damaged.id()), true, null)));
+        as(owner, Role.MANAGER, () -> jobs.share(requested.id(), repairer.id()));
+        var lot = as(repairer, Role.DISPATCHER, () -> materials.create(lot("L-1")));
+        var technician = repairer.person(Role.TECHNICIAN).person();
+        var van = as(repairer, Role.DISPATCHER, () -> dispatching.create(van("Van 1", technician)));
+        var today = LocalDate.now(clock.withZone(van.zone()));
+        as(
+                repairer,
+                Role.DISPATCHER,
+                () -> dispatching.replace(
+                        van.id(),
+                        today,
+                        List.of(new PlanStop(requested.id(), 60)),
+                        dispatching.day(van.id(), today).version()));
+        var job = worked(repairer, requested.id());
+        keyed(owner, mvc);
+        settle();
+        return new Lived(
+                owner,
+                repairer,
+                depot.id(),
+                vehicle.id(),
+                open.id(),
+                job.id(),
+                job.phases().getFirst().id(),
+                job.photos().getFirst().id(),
+                photo.sha256(),
+                as(owner, Role.MANAGER, () -> fleet.glazing(vehicle.id())).patternId(),
+                photo.id(),
+                imported,
+                lot.id(),
+                van.id(),
+                today,
+                first(owner, "partner"),
+                first(owner, "token"));
+    }
+
+    private JobView worked(TestOrganisation repairer, UUID job) {
+        as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
+        as(
+                repairer,
+                Role.TECHNICIAN,
+                () -> jobs.recordPhase(job, new RecordPhase(PhaseKind.PREPARE, null, null, null)));
+        as(repairer, Role.TECHNICIAN, () -> jobs.addNote(job, "Wet glass dried first", null));
+        return as(repairer, Role.TECHNICIAN, () -> jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null));
+    }
+
+    private UUID imported(TestOrganisation owner) {
+        var list = "registration,category\nQV 1001,M3\nQV 1002,no category\n";
+        return as(owner, Role.MANAGER, () -> {
+                    try {
+                        return imports.take(
+                                ImportMode.GOOD_ROWS,
+                                ImportDefaults.none(),
+                                "list.csv",
+                                new ByteArrayInputStream(list.getBytes(StandardCharsets.UTF_8)));
+                    } catch (IOException e) {
+                        throw new UncheckedIOException(e);
+                    }
+                })
+                .id();
+    }
+
+    /** A request with a key, so that there is one. */
+    private static void keyed(TestOrganisation owner, MockMvcTester mvc) {
+        var answer = mvc.post()
+                .uri("/api/v1/depots")
+                .header("Authorization", owner.bearer(Role.MANAGER))
+                .header("Idempotency-Key", UUID.randomUUID().toString())
+                .contentType(MediaType.APPLICATION_JSON)
+                .content("""
+                    {"name": "South yard", "latitude": 51.4, "longitude": -0.1, "zone": "Europe/London",
+                     "country": "GB"}\
+                    """)
+                .exchange();
+        if (answer.getResponse().getStatus() != 201) {
+            throw new IllegalStateException("no depot was made: " + answer.getResponse());
+        }
+    }
+
+    DamageView report(TestOrganisation owner, UUID vehicle, String xMm) {
+        return as(
+                owner,
+                Role.MANAGER,
+                () -> damages.report(new ReportDamage(vehicle, DamageKind.STAR_BREAK, null, seen(xMm))));
+    }
+
+    static SeenDamage seen(String xMm) {
+        return new SeenDamage(
+                new BigDecimal(xMm),
+                new BigDecimal("420"),
+                null,
+                null,
+                new BigDecimal("18"),
+                new BigDecimal("0.5"),
+                new BigDecimal("3"),
+                new BigDecimal("11"),
+                Layers.OUTER,
+                Condition.CLEAN_DRY,
+                Seen.GAUGE,
+                null,
+                null);
+    }
+
+    static SaveDepot depot(String name) {
+        return new SaveDepot(
+                name,
+                null,
+                new BigDecimal("51.5"),
+                new BigDecimal("-0.12"),
+                "Europe/London",
+                "GB",
+                null,
+                null,
+                null,
+                null);
+    }
+
+    static SaveVehicle vehicle(UUID depot, String registration) {
+        return new SaveVehicle(
+                depot, registration, null, VehicleCategory.M3, 18000, SteeringSide.RIGHT, null, null, null);
+    }
+
+    private SaveLot lot(String number) {
+        return new SaveLot(number, "Thin resin", LocalDate.now(clock).plusDays(300), null);
+    }
+
+    private static SaveVan van(String name, @Nullable UUID technician) {
+        return new SaveVan(
+                name,
+                "Base",
+                new BigDecimal("51.51"),
+                new BigDecimal("-0.11"),
+                "Europe/London",
+                technician,
+                null,
+                null);
+    }
+
+    /** A small JPEG, each time with other content. */
+    static InputStream picture() {
+        return new ByteArrayInputStream(pictureBytes());
+    }
+
+    static byte[] pictureBytes() {
+        var image = new BufferedImage(320, 240, BufferedImage.TYPE_INT_RGB);
+        var mark = UUID.randomUUID();
+        for (int bit = 0; bit < 64; bit++) {
+            if ((mark.getLeastSignificantBits() >> bit & 1) == 1) {
+                image.createGraphics().fillRect(bit * 5, 0, 5, 240);
+            }
+        }
+        var out = new ByteArrayOutputStream();
+        try {
+            ImageIO.write(image, "jpg", out);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+        return out.toByteArray();
+    }
+
+    /** Waits until everybody has heard what was announced. */
+    void settle() {
+        Awaitility.await()
+                .atMost(Duration.ofSeconds(60))
+                .until(() -> jdbc.sql("select count(*) from event_publication")
+                                .query(Long.class)
+                                .single()
+                        == 0);
+    }
+
+    private UUID first(TestOrganisation owner, String table) {
+        return Tenants.callAs(
+                new TenantId(owner.id()),
+                () -> transaction.execute(
+                        status -> jdbc.sql("select id from " + table + " where tenant_id = :owner order by id limit 1")
+                                .param("owner", owner.id())
+                                .query(UUID.class)
+                                .single()));
+    }
+
+    private static <T> T as(TestOrganisation organisation, Role role, java.util.function.Supplier<T> work) {
+        return TestOrganisations.as(organisation, role, work);
+    }
+}
