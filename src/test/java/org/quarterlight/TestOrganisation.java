@@ -13,8 +13,8 @@ import org.quarterlight.tenancy.TenantId;
 public record TestOrganisation(
         TenantId tenant, OrganisationKind kind, String name, Map<Role, Acting> people, Map<Role, String> tokens) {
     public TestOrganisation {
-        people = new EnumMap<>(people);
-        tokens = new EnumMap<>(tokens);
+        people = people.isEmpty() ? new EnumMap<>(Role.class) : new EnumMap<>(people);
+        tokens = tokens.isEmpty() ? new EnumMap<>(Role.class) : new EnumMap<>(tokens);
     }
 
     public UUID id() {

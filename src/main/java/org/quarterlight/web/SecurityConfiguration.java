@@ -8,6 +8,9 @@ import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.authentication.AuthenticationProvider;
 import org.springframework.security.authentication.LockedException;
+import org.springframework.security.authentication.InsufficientAuthenticationException;
+import org.springframework.security.web.csrf.CsrfException;
+import org.quarterlight.tenancy.Acting;
 import org.springframework.security.config.annotation.method.configuration.EnableMethodSecurity;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.web.AuthenticationEntryPoint;
@@ -37,6 +40,7 @@ class SecurityConfiguration {
             Memberships memberships,
             AuthenticationProvider passwords,
             ProblemWriter problems) {
+        var entry = entry(problems);
         http.authenticationProvider(passwords)
                 // A streamed answer ends with another dispatch of a request that was let in already.
                 .authorizeHttpRequests(paths ->
@@ -73,7 +77,7 @@ class SecurityConfiguration {
                         .ignoringRequestMatchers(request -> request.getHeader(HttpHeaders.AUTHORIZATION) != null
                                 && request.getRequestURI().startsWith("/api/")))
                 .exceptionHandling(errors ->
-                        errors.authenticationEntryPoint(entry(problems)).accessDeniedHandler(denied(problems)))
+                        errors.authenticationEntryPoint(entry).accessDeniedHandler(denied(problems, entry)))
                 .addFilterBefore(new ActingFilter(identities, memberships), AuthorizationFilter.class)
                 .headers(headers -> headers.contentSecurityPolicy(policy -> policy.policyDirectives(CONTENT_POLICY))
                         .referrerPolicy(referrer -> referrer.policy(ReferrerPolicy.SAME_ORIGIN))
@@ -132,9 +136,19 @@ class SecurityConfiguration {
         };
     }
 
-    private static AccessDeniedHandler denied(ProblemWriter problems) {
+    private static AccessDeniedHandler denied(ProblemWriter problems, AuthenticationEntryPoint entry) {
         return (request, response, failure) -> {
-            if (request.getRequestURI().startsWith("/api/")) {
+            var api = request.getRequestURI().startsWith("/api/");
+            if (api && Acting.current().isEmpty()) {
+                // Stopped for want of a page's token, but what is missing is a key.
+                entry.commence(request, response, new InsufficientAuthenticationException("nobody signed in", failure));
+            } else if (api && failure instanceof CsrfException) {
+                problems.write(
+                        response,
+                        HttpStatus.FORBIDDEN,
+                        "csrf",
+                        "A change by session needs the page's token. Load the page again.");
+            } else if (api) {
                 problems.write(
                         response, HttpStatus.FORBIDDEN, "role", "Your role in this organisation does not allow this.");
             } else {

@@ -46,6 +46,7 @@ class MemberApi {
     }
 
     @PostMapping("/api/v1/members")
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<Member> add(@Valid @RequestBody AddMember command) {
         var member = people.add(command);
         var address =

@@ -27,6 +27,7 @@ import org.quarterlight.web.SliceRequest;
 import org.springframework.core.io.Resource;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.CacheControl;
+import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -35,6 +36,7 @@ import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
 import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.ResponseStatus;
 import org.springframework.web.bind.annotation.RestController;
 import org.springframework.web.multipart.MultipartFile;
 import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
@@ -84,6 +86,7 @@ class DamageApi {
     }
 
     @PostMapping("/damages")
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<DamageView> report(@Valid @RequestBody ReportDamage command) {
         var damage = reporting.report(command);
         var address =
@@ -110,6 +113,7 @@ class DamageApi {
     }
 
     @PostMapping("/damages/{id}/observations")
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<DamageView> observe(@PathVariable UUID id, @Valid @RequestBody ObserveDamage command) {
         var damage = reporting.observe(id, command);
         var address = ServletUriComponentsBuilder.fromCurrentRequest().build().toUri();
@@ -135,6 +139,7 @@ class DamageApi {
     }
 
     @PostMapping(path = "/damages/{id}/photos", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<DamagePhoto> addPhoto(@PathVariable UUID id, @RequestParam MultipartFile photo) {
         try (var content = photo.getInputStream()) {
             var added = photos.add(id, content);

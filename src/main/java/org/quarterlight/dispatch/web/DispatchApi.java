@@ -53,6 +53,7 @@ class DispatchApi {
     }
 
     @PostMapping
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<VanView> create(@Valid @RequestBody SaveVan command) {
         var van = dispatching.create(command);
         var address =

@@ -48,6 +48,7 @@ class CabCodeApi {
 
     /** The vehicle's code, made where there is none. */
     @PostMapping("/api/v1/vehicles/{id}/cab-code")
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<CabCode> make(@PathVariable UUID id) {
         var code = CabCode.of(codes.make(id));
         return ResponseEntity.created(

@@ -42,6 +42,7 @@ class DepotApi {
     }
 
     @PostMapping
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<DepotView> create(@Valid @RequestBody SaveDepot command) {
         var depot = depots.create(command);
         var address =

@@ -60,6 +60,7 @@ class GlassPatternApi {
     }
 
     @PostMapping
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<PatternView> create(@Valid @RequestBody SavePattern command) {
         var pattern = patterns.create(command);
         var address =

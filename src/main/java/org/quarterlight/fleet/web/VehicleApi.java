@@ -88,6 +88,7 @@ class VehicleApi {
     }
 
     @PostMapping
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<VehicleView> create(@Valid @RequestBody SaveVehicle command) {
         var vehicle = fleet.create(command);
         var address =

@@ -1,5 +1,7 @@
 package org.quarterlight.repair.web;
 
+import io.swagger.v3.oas.annotations.media.Content;
+import io.swagger.v3.oas.annotations.media.Schema;
 import jakarta.validation.Valid;
 import java.util.UUID;
 import org.quarterlight.repair.LotView;
@@ -40,6 +42,7 @@ class LotApi {
     }
 
     @PostMapping
+    @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<LotView> create(@Valid @RequestBody SaveLot command) {
         var lot = materials.create(command);
         var address =
@@ -55,7 +58,13 @@ class LotApi {
     }
 
     @PatchMapping("/{id}")
-    ResponseEntity<LotView> change(@PathVariable UUID id, @RequestBody ObjectNode change, IfMatch version) {
+    ResponseEntity<LotView> change(
+            @PathVariable UUID id,
+            @io.swagger.v3.oas.annotations.parameters.RequestBody(
+                            content = @Content(schema = @Schema(implementation = SaveLot.class)))
+                    @RequestBody
+                    ObjectNode change,
+            IfMatch version) {
         var lot = materials.lot(id);
         var before = new SaveLot(lot.number(), lot.resin(), lot.expiresOn(), lot.openedOn());
         return answer(materials.change(id, patch.apply(before, change, SaveLot.class), version.version()));
