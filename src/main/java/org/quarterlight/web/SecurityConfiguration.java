@@ -2,15 +2,14 @@ package org.quarterlight.web;
 
 import jakarta.servlet.DispatcherType;
 import java.util.List;
+import org.quarterlight.tenancy.Acting;
 import org.springframework.context.annotation.Bean;
 import org.springframework.context.annotation.Configuration;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.authentication.AuthenticationProvider;
-import org.springframework.security.authentication.LockedException;
 import org.springframework.security.authentication.InsufficientAuthenticationException;
-import org.springframework.security.web.csrf.CsrfException;
-import org.quarterlight.tenancy.Acting;
+import org.springframework.security.authentication.LockedException;
 import org.springframework.security.config.annotation.method.configuration.EnableMethodSecurity;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.web.AuthenticationEntryPoint;
@@ -20,6 +19,7 @@ import org.springframework.security.web.access.intercept.AuthorizationFilter;
 import org.springframework.security.web.authentication.AuthenticationFailureHandler;
 import org.springframework.security.web.authentication.LoginUrlAuthenticationEntryPoint;
 import org.springframework.security.web.csrf.CookieCsrfTokenRepository;
+import org.springframework.security.web.csrf.CsrfException;
 import org.springframework.security.web.header.writers.CrossOriginOpenerPolicyHeaderWriter.CrossOriginOpenerPolicy;
 import org.springframework.security.web.header.writers.ReferrerPolicyHeaderWriter.ReferrerPolicy;
 import org.springframework.security.web.savedrequest.HttpSessionRequestCache;
@@ -76,8 +76,8 @@ class SecurityConfiguration {
                 .csrf(csrf -> csrf.csrfTokenRepository(new CookieCsrfTokenRepository())
                         .ignoringRequestMatchers(request -> request.getHeader(HttpHeaders.AUTHORIZATION) != null
                                 && request.getRequestURI().startsWith("/api/")))
-                .exceptionHandling(errors ->
-                        errors.authenticationEntryPoint(entry).accessDeniedHandler(denied(problems, entry)))
+                .exceptionHandling(
+                        errors -> errors.authenticationEntryPoint(entry).accessDeniedHandler(denied(problems, entry)))
                 .addFilterBefore(new ActingFilter(identities, memberships), AuthorizationFilter.class)
                 .headers(headers -> headers.contentSecurityPolicy(policy -> policy.policyDirectives(CONTENT_POLICY))
                         .referrerPolicy(referrer -> referrer.policy(ReferrerPolicy.SAME_ORIGIN))

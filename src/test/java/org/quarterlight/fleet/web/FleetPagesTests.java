@@ -365,7 +365,8 @@ class FleetPagesTests {
         return mvc.post()
                 .uri(path)
                 .with(authentication(new ActingAuthentication(organisation.person(Role.MANAGER))))
-                .with(csrf().asHeader()) // a token in the body is masked anew each time
+                .with(csrf())
+                .contentType(org.springframework.http.MediaType.APPLICATION_FORM_URLENCODED)
                 .params(fields)
                 .exchange();
     }
