@@ -10,6 +10,7 @@ import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -410,7 +411,8 @@ public class DamageReporting {
         if (given != null && given.isAfter(now.plus(CLOCKS_DIFFER))) {
             throw new Invalid("occurredAt", "This time has not come yet");
         }
-        return given == null || given.isAfter(now) ? now : given;
+        // To the microsecond, as the database keeps it.
+        return given == null || given.isAfter(now) ? now : given.truncatedTo(ChronoUnit.MICROS);
     }
 
     private int nextNumber(UUID windscreen) {

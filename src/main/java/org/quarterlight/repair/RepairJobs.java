@@ -11,6 +11,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
@@ -248,6 +249,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public JobView share(UUID id, UUID partner) {
+        find(id);
         var found = partners.list(PartnerState.ACTIVE, new SliceRequest(SliceRequest.MOST, null)).items().stream()
                 .filter(each -> each.id().equals(partner) || each.repairer().equals(partner))
                 .findFirst()
@@ -738,7 +740,8 @@ public class RepairJobs implements PhotoReferences {
         if (given.isAfter(now.plus(CLOCKS_DIFFER))) {
             throw new Invalid("occurredAt", "This time has not come yet");
         }
-        return given.isAfter(now) ? now : given;
+        // To the microsecond, as the database keeps it.
+        return given.isAfter(now) ? now : given.truncatedTo(ChronoUnit.MICROS);
     }
 
     private Instant time(@Nullable Instant given) {

@@ -10,6 +10,7 @@ import java.io.UncheckedIOException;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.ZoneOffset;
 import javax.imageio.ImageIO;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.text.PDFTextStripper;
@@ -114,7 +115,7 @@ class WholeLineTests {
         var lot = id(created(repairer, Role.DISPATCHER, "/resin-lots", """
             {"number": "TR-1", "resin": "bridging resin", "expiresOn": "%s"}\
             """.formatted(
-                        LocalDate.now().plusYears(1))));
+                        LocalDate.now(ZoneOffset.UTC).plusYears(1))));
         var started = Instant.now().minus(Duration.ofHours(1));
         perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
         assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job + "/certificate.pdf", null))
@@ -230,7 +231,7 @@ class WholeLineTests {
         var van = id(created(repairer, Role.DISPATCHER, "/vans", """
             {"name": "Van 1", "latitude": 52.8, "longitude": -1.3, "zone": "Europe/London"}\
             """));
-        var day = "/vans/" + van + "/days/" + LocalDate.now();
+        var day = "/vans/" + van + "/days/" + LocalDate.now(ZoneOffset.UTC);
         var answer = mvc.put()
                 .uri("/api/v1" + day)
                 .header("Authorization", repairer.bearer(Role.DISPATCHER))
