@@ -52,8 +52,8 @@ class DamageApi {
         this.photos = photos;
     }
 
-    /** Why something is done. */
-    record Because(@NotBlank @Size(max = 500) String reason) {}
+    /** Why a damage is none. Names of bodies are those of the API's description, so no two modules share one. */
+    record Withdrawal(@NotBlank @Size(max = 500) String reason) {}
 
     @GetMapping("/damages")
     Slice<DamageRow> list(
@@ -102,8 +102,8 @@ class DamageApi {
     }
 
     @PostMapping("/damages/{id}/withdraw")
-    ResponseEntity<DamageView> withdraw(@PathVariable UUID id, @Valid @RequestBody Because because) {
-        return answer(reporting.withdraw(id, because.reason()));
+    ResponseEntity<DamageView> withdraw(@PathVariable UUID id, @Valid @RequestBody Withdrawal withdrawal) {
+        return answer(reporting.withdraw(id, withdrawal.reason()));
     }
 
     /** All of them, newest first: a damage is looked at a few times in its life. */

@@ -1,5 +1,8 @@
 package org.quarterlight.rulebook.web;
 
+import io.swagger.v3.oas.annotations.media.Content;
+import io.swagger.v3.oas.annotations.media.Schema;
+import io.swagger.v3.oas.annotations.responses.ApiResponse;
 import jakarta.validation.Valid;
 import java.time.LocalDate;
 import java.util.List;
@@ -65,6 +68,12 @@ class RulebookApi {
     }
 
     /** The sheet itself, as it was published. */
+    @ApiResponse(
+            responseCode = "200",
+            content =
+                    @Content(
+                            mediaType = MediaType.APPLICATION_JSON_VALUE,
+                            schema = @Schema(type = "object", description = "As in the schema of sheets")))
     @GetMapping(path = "/{id}", produces = MediaType.APPLICATION_JSON_VALUE)
     String read(@PathVariable String id) {
         return rulebook.text(id);
