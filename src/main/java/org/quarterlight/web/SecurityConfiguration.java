@@ -10,6 +10,7 @@ import org.springframework.http.HttpStatus;
 import org.springframework.security.authentication.AuthenticationProvider;
 import org.springframework.security.authentication.InsufficientAuthenticationException;
 import org.springframework.security.authentication.LockedException;
+import org.springframework.security.authentication.ProviderManager;
 import org.springframework.security.config.annotation.method.configuration.EnableMethodSecurity;
 import org.springframework.security.config.annotation.web.builders.HttpSecurity;
 import org.springframework.security.web.AuthenticationEntryPoint;
@@ -41,7 +42,8 @@ class SecurityConfiguration {
             AuthenticationProvider passwords,
             ProblemWriter problems) {
         var entry = entry(problems);
-        http.authenticationProvider(passwords)
+        // Of its own, for the usual one asks a second time what failed, and a failure would count twice.
+        http.authenticationManager(new ProviderManager(passwords))
                 // A streamed answer ends with another dispatch of a request that was let in already.
                 .authorizeHttpRequests(paths ->
                         paths.dispatcherTypeMatchers(DispatcherType.ASYNC).permitAll())
