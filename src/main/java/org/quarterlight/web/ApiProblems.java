@@ -196,6 +196,7 @@ class ApiProblems extends ResponseEntityExceptionHandler {
         }
         return switch (type.getSimpleName()) {
             case "UUID" -> "is not an id";
+            case "String" -> "holds a character that is none";
             case "Instant" -> "is not a time such as 2026-03-02T07:40:00+01:00";
             case "LocalDate" -> "is not a date such as 2026-03-02";
             case "BigDecimal", "double", "Double" -> "is not a number";

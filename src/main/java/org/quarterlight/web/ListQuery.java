@@ -1,6 +1,7 @@
 package org.quarterlight.web;
 
 import java.nio.charset.StandardCharsets;
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.LinkedHashMap;
@@ -10,6 +11,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Invalid;
+import org.springframework.dao.DataAccessException;
 import org.springframework.jdbc.core.RowMapper;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import tools.jackson.core.JacksonException;
@@ -114,16 +116,20 @@ public final class ListQuery {
         var sql = "select " + columns + ", " + selected + " from " + from + whereClause(extra) + " order by " + sorted
                 + " limit " + (wanted.limit() + 1);
         record Row<R>(R item, List<String> keys) {}
-        var rows = jdbc.sql(sql)
-                .params(all)
-                .query((result, number) -> {
-                    var ends = new ArrayList<String>();
-                    for (int i = 0; i < keys.size(); i++) {
-                        ends.add(result.getString("sort_key_" + i));
-                    }
-                    return new Row<T>(mapper.mapRow(result, number), ends);
-                })
-                .list();
+        var query = jdbc.sql(sql).params(all).query((result, number) -> {
+            var ends = new ArrayList<String>();
+            for (int i = 0; i < keys.size(); i++) {
+                ends.add(result.getString("sort_key_" + i));
+            }
+            return new Row<T>(mapper.mapRow(result, number), ends);
+        });
+        List<Row<T>> rows;
+        try {
+            rows = query.list();
+        } catch (DataAccessException e) {
+            // The cursor is the only value that the database is left to read.
+            throw wanted.after() != null && cannotBeRead(e) ? notACursor() : e;
+        }
         var more = rows.size() > wanted.limit();
         var shown = more ? rows.subList(0, wanted.limit()) : rows;
         return new Slice<>(
@@ -154,6 +160,16 @@ public final class ListQuery {
         } catch (IllegalArgumentException | JacksonException | NullPointerException e) {
             // fall through: not a cursor of ours
         }
-        throw new Invalid("after", "This is not a cursor that this list gave out in this order");
+        throw notACursor();
+    }
+
+    /** Class 22 of the SQL states: data exceptions. */
+    private static boolean cannotBeRead(DataAccessException e) {
+        return e.getMostSpecificCause() instanceof SQLException cause
+                && String.valueOf(cause.getSQLState()).startsWith("22");
+    }
+
+    private static Invalid notACursor() {
+        return new Invalid("after", "This is not a cursor that this list gave out in this order");
     }
 }

@@ -23,7 +23,12 @@ import org.springframework.web.method.support.ModelAndViewContainer;
 import org.springframework.web.servlet.HandlerInterceptor;
 import org.springframework.web.servlet.config.annotation.InterceptorRegistry;
 import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
+import tools.jackson.core.JacksonException;
+import tools.jackson.core.JsonParser;
+import tools.jackson.databind.DeserializationContext;
 import tools.jackson.databind.MapperFeature;
+import tools.jackson.databind.deser.jdk.StringDeserializer;
+import tools.jackson.databind.module.SimpleModule;
 
 /** Words, versions and parts of lists: how they stand in requests and answers. */
 @Configuration(proxyBeanMethods = false)
@@ -34,7 +39,20 @@ class WebConfiguration implements WebMvcConfigurer {
     @Bean
     JsonMapperBuilderCustomizer words() {
         return builder -> builder.enumNamingStrategy((config, type, name) -> Words.of(name))
-                .enable(MapperFeature.ACCEPT_CASE_INSENSITIVE_ENUMS);
+                .enable(MapperFeature.ACCEPT_CASE_INSENSITIVE_ENUMS)
+                .addModule(new SimpleModule("texts").addDeserializer(String.class, new Texts()));
+    }
+
+    /** PostgreSQL keeps every character but U+0000. */
+    private static final class Texts extends StringDeserializer {
+        @Override
+        public String deserialize(JsonParser parser, DeserializationContext context) throws JacksonException {
+            var text = super.deserialize(parser, context);
+            if (text != null && text.indexOf('\0') >= 0) {
+                throw context.weirdStringException(text, String.class, "holds a character that is none");
+            }
+            return text;
+        }
     }
 
     @Override
