@@ -8,6 +8,9 @@ import java.util.UUID;
 import java.util.function.BiFunction;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.glass.GenericGlass;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
 import org.springframework.http.HttpMethod;
 import org.springframework.http.MediaType;
 import org.springframework.mock.web.MockMultipartFile;
@@ -95,6 +98,10 @@ record ApiDocument(JsonNode root) {
 
     private JsonNode example(String name, JsonNode unresolved, Map<String, UUID> ids) {
         var schema = resolved(unresolved);
+        if (name.equals("measurements")) {
+            var glass = JSON.valueToTree(GenericGlass.of(VehicleCategory.M3).measurements(SteeringSide.RIGHT));
+            return ((ObjectNode) glass).put("steeringSide", "right").set("equipment", JSON.createArrayNode());
+        }
         var words = schema.path("enum");
         if (!words.isEmpty()) {
             return words.get(0);

@@ -1,0 +1,363 @@
+package org.quarterlight;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.CookieManager;
+import java.net.HttpCookie;
+import java.net.URI;
+import java.net.URLEncoder;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.util.Base64;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.UUID;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.Test;
+import org.quarterlight.account.AddMember;
+import org.quarterlight.account.CreateToken;
+import org.quarterlight.account.People;
+import org.quarterlight.account.Tokens;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.Tenants;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.boot.test.web.server.LocalServerPort;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
+
+/** How people and programs get in, and how they are kept out, over real connections. */
+@QuarterlightTest
+class SignInTests {
+    private static final Pattern CSRF = Pattern.compile("name=\"_csrf\"[^>]*value=\"([^\"]+)\"");
+
+    @Autowired
+    private TestOrganisations organisations;
+
+    @Autowired
+    private People people;
+
+    @Autowired
+    private Tokens tokens;
+
+    @Autowired
+    private JdbcClient jdbc;
+
+    @Autowired
+    private PlatformTransactionManager transactions;
+
+    @LocalServerPort
+    private int port;
+
+    @Test
+    void aPersonSignsInWithAFormAndANewSession() throws Exception {
+        var browser = new Browser();
+        var page = browser.get("/sign-in");
+        assertThat(page.statusCode()).isEqualTo(200);
+        var before = browser.cookie("SESSION");
+        var answer = browser.signIn(email(organisations.fleet(), Role.MANAGER), TestOrganisations.PASSWORD);
+        assertThat(answer.statusCode()).isEqualTo(302);
+        assertThat(location(answer)).doesNotContain("sign-in");
+        assertThat(browser.cookie("SESSION")).isNotNull().isNotEqualTo(before);
+        assertThat(browser.get("/").statusCode()).isEqualTo(200);
+    }
+
+    @Test
+    void theSessionIsForThisServiceAloneAndOutOfReachOfScripts() throws Exception {
+        var browser = new Browser();
+        var answer = browser.signIn(email(organisations.fleet(), Role.MANAGER), TestOrganisations.PASSWORD);
+        assertThat(answer.headers().allValues("Set-Cookie"))
+                .filteredOn(cookie -> cookie.startsWith("SESSION="))
+                .isNotEmpty()
+                .allSatisfy(cookie -> assertThat(cookie).contains("HttpOnly").containsPattern("SameSite=(Lax|Strict)"));
+    }
+
+    @Test
+    void unknownEMailsAndWrongPasswordsAreAnsweredAlike() throws Exception {
+        var wrong = new Browser().signIn(email(organisations.fleet(), Role.MANAGER), "a wrong but long one");
+        var unknown = new Browser().signIn("nobody-" + UUID.randomUUID() + "@test.invalid", "a wrong but long one");
+        assertThat(wrong.statusCode()).isEqualTo(unknown.statusCode()).isEqualTo(302);
+        assertThat(location(wrong)).isEqualTo(location(unknown)).endsWith("/sign-in?failed");
+    }
+
+    @Test
+    void afterFiveFailuresTheRightPasswordDoesNotHelpEither() throws Exception {
+        var email = email(organisations.fleet(), Role.MANAGER);
+        for (int i = 0; i < 5; i++) {
+            assertThat(location(new Browser().signIn(email, "a wrong but long one")))
+                    .endsWith("?failed");
+        }
+        assertThat(location(new Browser().signIn(email, TestOrganisations.PASSWORD)))
+                .endsWith("?locked");
+        var basic = basic("/api/v1/tokens", "POST", email, TestOrganisations.PASSWORD);
+        assertThat(basic.statusCode()).isEqualTo(429);
+        assertThat(basic.headers().firstValue("Retry-After")).isPresent();
+        // Others of the same address still get in.
+        assertThat(location(
+                        new Browser().signIn(email(organisations.fleet(), Role.MANAGER), TestOrganisations.PASSWORD)))
+                .doesNotContain("sign-in");
+        jdbc.sql("delete from sign_in_attempt").update();
+    }
+
+    @Test
+    void aChangeWithoutThePagesTokenIsForbidden() throws Exception {
+        var browser = new Browser();
+        browser.signIn(email(organisations.fleet(), Role.MANAGER), TestOrganisations.PASSWORD);
+        assertThat(browser.post("/sign-out", Map.of()).statusCode()).isEqualTo(403);
+        var api = browser.send(HttpRequest.newBuilder(at("/api/v1/depots"))
+                .header("Content-Type", "application/json")
+                .POST(HttpRequest.BodyPublishers.ofString("{}")));
+        assertThat(api.statusCode()).isEqualTo(403);
+        assertThat(api.body()).contains("/problems/csrf");
+        assertThat(browser.get("/api/v1/depots").statusCode()).isEqualTo(200);
+    }
+
+    @Test
+    void aPersonOfTwoOrganisationsSwitchesWithANewSessionAndSeesOneAtATime() throws Exception {
+        var one = organisations.fleet();
+        var other = organisations.fleet();
+        var stranger = organisations.fleet();
+        var email = email(one, Role.MANAGER);
+        TestOrganisations.as(
+                other,
+                Role.ADMINISTRATOR,
+                () -> people.add(new AddMember(email, "ignored", Set.of(Role.MANAGER), null)));
+        var browser = new Browser();
+        browser.signIn(email, TestOrganisations.PASSWORD);
+        var acting = organisation(browser);
+        var next = acting.equals(one.id().toString()) ? other : one;
+        var before = browser.cookie("SESSION");
+        var switched = browser.postWithToken(
+                "/organisation/switch", Map.of("organisation", next.id().toString()));
+        assertThat(switched.statusCode()).isEqualTo(302);
+        assertThat(browser.cookie("SESSION")).isNotEqualTo(before);
+        assertThat(organisation(browser)).isEqualTo(next.id().toString());
+        var refused = browser.postWithToken(
+                "/organisation/switch", Map.of("organisation", stranger.id().toString()));
+        assertThat(refused.statusCode()).isBetween(400, 499);
+        assertThat(organisation(browser)).isEqualTo(next.id().toString());
+    }
+
+    @Test
+    void whoIsTakenOutIsOutAtOnceWithSessionAndKeys() throws Exception {
+        var fleet = organisations.fleet();
+        var browser = new Browser();
+        browser.signIn(email(fleet, Role.MANAGER), TestOrganisations.PASSWORD);
+        assertThat(browser.get("/api/v1/depots").statusCode()).isEqualTo(200);
+        assertThat(bearer("/api/v1/depots", fleet.bearer(Role.MANAGER)).statusCode())
+                .isEqualTo(200);
+        var person = Objects.requireNonNull(fleet.person(Role.MANAGER).person());
+        var version = TestOrganisations.as(fleet, Role.ADMINISTRATOR, () -> people.member(person))
+                .version();
+        TestOrganisations.as(fleet, Role.ADMINISTRATOR, () -> {
+            people.remove(person, version);
+            return true;
+        });
+        assertThat(browser.get("/api/v1/depots").statusCode()).isEqualTo(401);
+        assertThat(bearer("/api/v1/depots", fleet.bearer(Role.MANAGER)).statusCode())
+                .isEqualTo(401);
+        assertThat(location(new Browser().signIn(email(fleet, Role.MANAGER), TestOrganisations.PASSWORD)))
+                .endsWith("?failed");
+    }
+
+    @Test
+    void aKeyCanDoNoMoreThanItWasMadeFor() throws Exception {
+        var fleet = organisations.fleet();
+        var administrator = fleet.person(Role.ADMINISTRATOR).person();
+        TestOrganisations.as(
+                fleet,
+                Role.ADMINISTRATOR,
+                () -> people.changeRoles(
+                        Objects.requireNonNull(administrator),
+                        Set.of(Role.ADMINISTRATOR, Role.MANAGER),
+                        people.member(administrator).version()));
+        var email = email(fleet, Role.ADMINISTRATOR);
+        var made = basicJson("/api/v1/tokens", email, "{\"name\": \"reader\", \"roles\": [\"manager\"]}");
+        assertThat(made.statusCode()).isEqualTo(201);
+        var secret = ApiDocument.JSON.readTree(made.body()).path("secret").asString();
+        assertThat(bearer("/api/v1/vehicles", "Bearer " + secret).statusCode()).isEqualTo(200);
+        assertThat(bearer("/api/v1/members", "Bearer " + secret).statusCode()).isEqualTo(403);
+        // With a page's session a key is nothing, and a wrong key does not fall back to the session.
+        var browser = new Browser();
+        browser.signIn(email, TestOrganisations.PASSWORD);
+        assertThat(browser.send(HttpRequest.newBuilder(at("/api/v1/vehicles"))
+                                .header("Authorization", "Bearer ql_wrong"))
+                        .statusCode())
+                .isEqualTo(401);
+    }
+
+    @Test
+    void revokedAndExpiredKeysAreRefused() throws Exception {
+        var fleet = organisations.fleet();
+        var revoked =
+                TestOrganisations.as(fleet, Role.MANAGER, () -> tokens.create(new CreateToken("revoked", 1, null)));
+        var expired =
+                TestOrganisations.as(fleet, Role.MANAGER, () -> tokens.create(new CreateToken("expired", 1, null)));
+        for (var key : new String[] {revoked.secret(), expired.secret()}) {
+            assertThat(bearer("/api/v1/vehicles", "Bearer " + key).statusCode()).isEqualTo(200);
+        }
+        TestOrganisations.as(fleet, Role.MANAGER, () -> {
+            tokens.revoke(revoked.id());
+            return true;
+        });
+        Tenants.callAs(
+                fleet.tenant(),
+                () -> new TransactionTemplate(transactions)
+                        .execute(status -> jdbc.sql("update token set expires_at = now() where id = :id")
+                                .param("id", expired.id())
+                                .update()));
+        for (var key : new String[] {revoked.secret(), expired.secret(), revoked.secret() + "A", "", "ql_", "ql_%"}) {
+            assertThat(bearer("/api/v1/vehicles", "Bearer " + key).statusCode())
+                    .as(key)
+                    .isEqualTo(401);
+        }
+    }
+
+    @Test
+    void passwordsAreTakenForMakingAKeyOnly() throws Exception {
+        var email = email(organisations.fleet(), Role.MANAGER);
+        assertThat(basicJson("/api/v1/tokens", email, "{\"name\": \"laptop\"}").statusCode())
+                .isEqualTo(201);
+        assertThat(basic("/api/v1/tokens", "GET", email, TestOrganisations.PASSWORD)
+                        .statusCode())
+                .isEqualTo(401);
+        assertThat(basic("/api/v1/depots", "POST", email, TestOrganisations.PASSWORD)
+                        .statusCode())
+                .isEqualTo(401);
+        assertThat(basic("/api/v1/vehicles", "GET", email, TestOrganisations.PASSWORD)
+                        .statusCode())
+                .isEqualTo(401);
+    }
+
+    @Test
+    void pagesAndAnswersCarryTheStrictPolicy() throws Exception {
+        var browser = new Browser();
+        browser.signIn(email(organisations.fleet(), Role.MANAGER), TestOrganisations.PASSWORD);
+        for (var path : new String[] {"/sign-in", "/", "/api/v1/vehicles", "/api/openapi.json", "/nowhere"}) {
+            var headers = browser.get(path).headers();
+            assertThat(headers.firstValue("Content-Security-Policy").orElse(""))
+                    .as(path)
+                    .contains("default-src 'none'", "script-src 'self'", "frame-ancestors 'none'", "base-uri 'none'")
+                    .doesNotContain("unsafe-inline", "unsafe-eval", "*");
+            assertThat(headers.firstValue("X-Content-Type-Options")).as(path).hasValue("nosniff");
+            assertThat(headers.firstValue("Referrer-Policy")).as(path).hasValue("same-origin");
+            assertThat(headers.firstValue("Cross-Origin-Opener-Policy"))
+                    .as(path)
+                    .hasValue("same-origin");
+        }
+    }
+
+    @Test
+    void aPieceOfAPageAskedForWithoutASessionLeadsToTheSignIn() throws Exception {
+        var piece = new Browser().send(HttpRequest.newBuilder(at("/damages")).header("HX-Request", "true"));
+        assertThat(piece.statusCode()).isEqualTo(401);
+        assertThat(piece.headers().firstValue("HX-Redirect")).hasValue("/sign-in");
+        var page = new Browser().get("/damages");
+        assertThat(page.statusCode()).isEqualTo(302);
+        assertThat(location(page)).endsWith("/sign-in");
+    }
+
+    private static String email(TestOrganisation organisation, Role role) {
+        var mark = organisation.name().substring(organisation.name().lastIndexOf(' ') + 1);
+        return role.name().toLowerCase(java.util.Locale.ROOT) + "-" + mark + "@test.invalid";
+    }
+
+    private static String organisation(Browser browser) throws IOException, InterruptedException {
+        return ApiDocument.JSON
+                .readTree(browser.get("/api/v1/organisation").body())
+                .path("id")
+                .asString();
+    }
+
+    private static String location(HttpResponse<String> answer) {
+        return answer.headers().firstValue("Location").orElse("");
+    }
+
+    private URI at(String path) {
+        return URI.create("http://localhost:" + port + path);
+    }
+
+    private HttpResponse<String> bearer(String path, String bearer) throws IOException, InterruptedException {
+        return new Browser().send(HttpRequest.newBuilder(at(path)).header("Authorization", bearer));
+    }
+
+    private HttpResponse<String> basic(String path, String verb, String email, String password)
+            throws IOException, InterruptedException {
+        return new Browser()
+                .send(HttpRequest.newBuilder(at(path))
+                        .header("Authorization", credentials(email, password))
+                        .header("Content-Type", "application/json")
+                        .method(
+                                verb,
+                                verb.equals("GET")
+                                        ? HttpRequest.BodyPublishers.noBody()
+                                        : HttpRequest.BodyPublishers.ofString("{\"name\": \"x\"}")));
+    }
+
+    private HttpResponse<String> basicJson(String path, String email, String body)
+            throws IOException, InterruptedException {
+        return new Browser()
+                .send(HttpRequest.newBuilder(at(path))
+                        .header("Authorization", credentials(email, TestOrganisations.PASSWORD))
+                        .header("Content-Type", "application/json")
+                        .POST(HttpRequest.BodyPublishers.ofString(body)));
+    }
+
+    private static String credentials(String email, String password) {
+        return "Basic " + Base64.getEncoder().encodeToString((email + ":" + password).getBytes(StandardCharsets.UTF_8));
+    }
+
+    /** Keeps cookies, follows nothing. */
+    private final class Browser {
+        private final CookieManager cookies = new CookieManager();
+        private final HttpClient client =
+                HttpClient.newBuilder().cookieHandler(cookies).build();
+
+        HttpResponse<String> send(HttpRequest.Builder request) throws IOException, InterruptedException {
+            return client.send(request.build(), HttpResponse.BodyHandlers.ofString());
+        }
+
+        HttpResponse<String> get(String path) throws IOException, InterruptedException {
+            return send(HttpRequest.newBuilder(at(path)).header("Accept", "text/html, application/json;q=0.9"));
+        }
+
+        HttpResponse<String> post(String path, Map<String, String> form) throws IOException, InterruptedException {
+            var body = form.entrySet().stream()
+                    .map(each -> each.getKey() + "=" + URLEncoder.encode(each.getValue(), StandardCharsets.UTF_8))
+                    .collect(Collectors.joining("&"));
+            return send(HttpRequest.newBuilder(at(path))
+                    .header("Content-Type", "application/x-www-form-urlencoded")
+                    .POST(HttpRequest.BodyPublishers.ofString(body)));
+        }
+
+        /** With the token that any page of the service holds for its forms. */
+        HttpResponse<String> postWithToken(String path, Map<String, String> form)
+                throws IOException, InterruptedException {
+            var page = get(cookie("SESSION") == null ? "/sign-in" : "/").body();
+            var token = CSRF.matcher(page);
+            assertThat(token.find()).as(page).isTrue();
+            var fields = new java.util.HashMap<>(form);
+            fields.put("_csrf", token.group(1));
+            return post(path, fields);
+        }
+
+        HttpResponse<String> signIn(String email, String password) throws IOException, InterruptedException {
+            return postWithToken("/sign-in", Map.of("email", email, "password", password));
+        }
+
+        @Nullable
+        String cookie(String name) {
+            return cookies.getCookieStore().getCookies().stream()
+                    .filter(each -> each.getName().equals(name))
+                    .map(HttpCookie::getValue)
+                    .findFirst()
+                    .orElse(null);
+        }
+    }
+}
