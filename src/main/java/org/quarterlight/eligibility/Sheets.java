@@ -56,7 +56,8 @@ public final class Sheets {
 
     /**
      * The sheets with which an organisation of this place starts: for each question those of its country and
-     * subdivision, and common practice where those leave a vehicle category without an answer.
+     * subdivision; common practice for the road always, and for the repair where those leave a vehicle category without
+     * an answer.
      */
     public static List<Sheet> startingFor(String country, @Nullable String subdivision) {
         var starting = new ArrayList<Sheet>();
@@ -70,7 +71,8 @@ public final class Sheets {
                             sheet.subdivision() == null || sheet.subdivision().equals(subdivision))
                     .toList();
             starting.addAll(local);
-            if (!coverEveryCategory(local)) {
+            // No country's sheet says when glass is dangerous; common practice does, so it always stands beside them.
+            if (question == Question.ROADWORTHY || !coverEveryCategory(local)) {
                 asked.stream().filter(sheet -> sheet.country() == null).forEach(starting::add);
             }
         }
