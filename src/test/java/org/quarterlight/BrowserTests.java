@@ -1,0 +1,184 @@
+package org.quarterlight;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import com.deque.html.axecore.playwright.AxeBuilder;
+import com.microsoft.playwright.Browser;
+import com.microsoft.playwright.BrowserType;
+import com.microsoft.playwright.Page;
+import com.microsoft.playwright.Playwright;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import org.quarterlight.fleet.Depots;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.SaveDepot;
+import org.quarterlight.fleet.SaveVehicle;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.tenancy.Role;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.boot.test.web.server.LocalServerPort;
+import org.springframework.jdbc.core.simple.JdbcClient;
+
+/** In a real browser: a driver reports, the manager sees, decides and shares, on a phone and at a desk, free of axe's findings. */
+@QuarterlightTest
+class BrowserTests {
+    private static @Nullable Playwright playwright;
+    private static @Nullable Browser browser;
+
+    @LocalServerPort
+    private int port;
+
+    @Autowired
+    private TestOrganisations organisations;
+
+    @Autowired
+    private Depots depots;
+
+    @Autowired
+    private Fleet fleet;
+
+    @Autowired
+    private JdbcClient jdbc;
+
+    @BeforeAll
+    static void openTheBrowser() {
+        var chromium = Path.of(Objects.requireNonNullElse(System.getenv("CHROMIUM"), "/usr/bin/chromium"));
+        var found = Files.isExecutable(chromium);
+        if (System.getenv("CI") != null) {
+            assertThat(found).as("a browser, which must not be missing here").isTrue();
+        }
+        assumeTrue(found, "no Chromium at " + chromium + ": name one in CHROMIUM");
+        playwright = Playwright.create(
+                new Playwright.CreateOptions().setEnv(Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
+        browser = playwright
+                .chromium()
+                .launch(new BrowserType.LaunchOptions()
+                        .setHeadless(true)
+                        .setChromiumSandbox(false)
+                        .setExecutablePath(chromium)
+                        .setArgs(List.of("--disable-gpu", "--no-first-run", "--disable-background-networking")));
+    }
+
+    @AfterAll
+    static void closeTheBrowser() {
+        if (playwright != null) {
+            playwright.close();
+        }
+    }
+
+    @ParameterizedTest(name = "{0} px")
+    @ValueSource(ints = {360, 1440})
+    void aDriverReportsAndTheManagerApproves(int width) {
+        var own = organisations.fleet();
+        var vehicle = vehicle(own);
+        var page = signIn(own, Role.DRIVER, width);
+        visit(page, "/report?vehicle=" + vehicle);
+        page.fill("#xMm", "300");
+        page.fill("#yMm", "500");
+        page.check("input[name=kind][value=star-break]");
+        page.fill("#diameterMm", "14");
+        page.check("input[name=layers][value=outer]");
+        page.click("text=Send the report");
+        assertThat(page.url()).endsWith("/answer");
+        check(page);
+        assertThat(page.textContent("main")).contains("QV23 KTB", "Cover it with clear tape");
+        page.context().close();
+
+        var manager = signIn(own, Role.MANAGER, width);
+        visit(manager, "/");
+        visit(manager, "/damages?needs=decision");
+        manager.click("main a.plate");
+        check(manager);
+        assertThat(manager.textContent("h1")).contains("Star break, 14 mm");
+        manager.click("main button[name=work] >> nth=0");
+        check(manager);
+        assertThat(manager.textContent("main")).contains("Performed by");
+        visit(manager, "/vehicles");
+        visit(manager, "/vehicles/" + vehicle);
+        visit(manager, "/jobs?state=open");
+        visit(manager, "/rule-sheets");
+        visit(manager, "/depots");
+        manager.context().close();
+    }
+
+    private UUID vehicle(TestOrganisation own) {
+        return TestOrganisations.as(own, Role.MANAGER, () -> {
+            var depot = depots.create(new SaveDepot(
+                    "Millbeck Yard",
+                    null,
+                    new java.math.BigDecimal("52.7"),
+                    new java.math.BigDecimal("-1.4"),
+                    "Europe/London",
+                    "GB",
+                    null,
+                    null,
+                    0,
+                    null));
+            return fleet.create(new SaveVehicle(
+                            depot.id(),
+                            "QV23 KTB",
+                            null,
+                            VehicleCategory.M3,
+                            null,
+                            SteeringSide.RIGHT,
+                            "Coach",
+                            null,
+                            null))
+                    .id();
+        });
+    }
+
+    private Page signIn(TestOrganisation own, Role role, int width) {
+        var email = jdbc.sql("select email from person where id = :id")
+                .param("id", own.person(role).person())
+                .query(String.class)
+                .single();
+        var context = Objects.requireNonNull(browser)
+                .newContext(new Browser.NewContextOptions()
+                        .setViewportSize(width, 900)
+                        .setIsMobile(width < 500)
+                        .setHasTouch(width < 500)
+                        .setLocale("en-GB"));
+        var page = context.newPage();
+        visit(page, "/sign-in");
+        page.fill("#email", email);
+        page.fill("#password", TestOrganisations.PASSWORD);
+        page.click("main button");
+        return page;
+    }
+
+    private void visit(Page page, String path) {
+        var answer = page.navigate("http://localhost:" + port + path);
+        assertThat(answer.status()).as(path).isEqualTo(200);
+        check(page);
+    }
+
+    /** No page scrolls sideways, and an automatic accessibility check finds nothing. */
+    private static void check(Page page) {
+        page.waitForLoadState(com.microsoft.playwright.options.LoadState.NETWORKIDLE);
+        assertThat(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
+                .as(page.url() + " scrolls sideways")
+                .isEqualTo(0);
+        var findings = new AxeBuilder(page)
+                .withTags(List.of("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"))
+                .analyze()
+                .getViolations();
+        assertThat(findings.stream()
+                        .map(finding -> finding.getId() + ": "
+                                + finding.getNodes().getFirst().getHtml())
+                        .toList())
+                .as(page.url())
+                .isEmpty();
+    }
+}
