@@ -610,10 +610,14 @@ class ShippedLimitsTests {
     }
 
     @Test
-    void startsAnOrganisationWithTheSheetsOfItsCountryOrElseWithCommonPractice() {
+    void startsAnOrganisationWithTheSheetsOfItsCountryBesideCommonPracticeForTheRoad() {
         assertThat(Sheets.startingFor("GB", null))
                 .extracting(Sheet::id)
-                .containsExactly("uk-cars-roadworthiness", "uk-goods-and-passenger-roadworthiness", "bs-au-242b-2022");
+                .containsExactly(
+                        "uk-cars-roadworthiness",
+                        "uk-goods-and-passenger-roadworthiness",
+                        "common-practice-roadworthiness",
+                        "bs-au-242b-2022");
         assertThat(Sheets.startingFor("DE", null))
                 .extracting(Sheet::id)
                 .containsExactly("common-practice-roadworthiness", "de-repair-1986");
