@@ -52,9 +52,7 @@ public class Fleet {
         join vehicle_condition c on c.tenant_id = v.tenant_id and c.vehicle_id = v.id\
         """;
     private static final ListQuery.Order BY_REGISTRATION = ListQuery.Order.ascending(
-            "registration",
-            new ListQuery.Key("v.registration_key", "text collate \"C\""),
-            new ListQuery.Key("v.id", "uuid"));
+            "registration", new ListQuery.Key("v.registration_key", "text"), new ListQuery.Key("v.id", "uuid"));
     private static final ListQuery.Order WORST_FIRST = ListQuery.Order.ascending(
             "worst",
             new ListQuery.Key("c.rank", "smallint"),
