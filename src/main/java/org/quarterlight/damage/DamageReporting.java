@@ -460,6 +460,11 @@ public class DamageReporting {
                 .where("g.tenant_id = :organisation", "organisation", organisation())
                 .whereGiven("g.state = :state", "state", name(filter.state()))
                 .whereGiven("g.outcome = :outcome", "outcome", name(filter.outcome()))
+                // Says the same, and is what the index of the worst begins with.
+                .whereGiven(
+                        "g.rank = :rank",
+                        "rank",
+                        filter.outcome() == null ? null : filter.outcome().ordinal())
                 .whereGiven("v.depot_id = :depot", "depot", filter.depot())
                 .whereGiven("g.vehicle_id = :vehicle", "vehicle", filter.vehicle())
                 .whereGiven("g.kind = :kind", "kind", name(filter.kind()))
