@@ -1,0 +1,443 @@
+package org.quarterlight;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import ch.qos.logback.classic.Level;
+import ch.qos.logback.classic.Logger;
+import ch.qos.logback.classic.spi.ILoggingEvent;
+import ch.qos.logback.core.read.ListAppender;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.UUID;
+import java.util.function.Function;
+import java.util.function.Supplier;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.quarterlight.damage.DamageFilter;
+import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.DamageState;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.VehicleFilter;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.repair.JobFilter;
+import org.quarterlight.repair.JobState;
+import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.slf4j.LoggerFactory;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.core.env.Environment;
+import org.springframework.jdbc.core.JdbcTemplate;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.jdbc.datasource.DriverManagerDataSource;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
+import tools.jackson.databind.JsonNode;
+
+/**
+ * How PostgreSQL reads the lists of a large fleet, as the application's role: the statements are taken from the log of
+ * what was really sent, with their values.
+ */
+@QuarterlightTest
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class ListPlansTests {
+    private static final int VEHICLES = 300_000;
+    private static final int JOBS = 100_000;
+    private static final int LIMIT = 50;
+
+    /** Rows of all large tables together: where a filter without an index keeps one in twenty, a page costs twenty. */
+    private static final long READ_AT_MOST = 60L * (LIMIT + 1);
+
+    /** Rarely asked for, and then sorted: not worth an index that every change has to keep. */
+    private static final Map<Pattern, Long> MORE = Map.of(
+            Pattern.compile("Job.*open=false.*technician=[0-9a-f].*FIRST_DUE.*"), 30_000L,
+            Pattern.compile("Job.*open=true.*technician=[0-9a-f].*"), 6_000L,
+            Pattern.compile("Job.*state=APPROVED.*NEWEST.*"), 6_000L,
+            Pattern.compile("Vehicle.*(worst=STAND_DOWN|damaged=true|depot=[0-9a-f]).*"), 20_000L,
+            Pattern.compile("Damage.*depot=[0-9a-f].*"), 20_000L);
+
+    private static final Set<String> LARGE = Set.of("vehicle", "vehicle_condition", "windscreen", "damage", "job");
+    private static final String SENT = "org.springframework.jdbc.core.JdbcTemplate";
+    private static final String VALUES = "org.springframework.jdbc.core.StatementCreatorUtils";
+    private static final Pattern STATEMENT = Pattern.compile("(?s)Executing prepared SQL statement \\[(.*)]");
+    private static final Pattern VALUE = Pattern.compile(
+            "(?s)Setting SQL statement parameter value: column index \\d+, parameter value \\[(.*)], value class .*");
+
+    @Autowired
+    private TestBusiness business;
+
+    @Autowired
+    private Fleet fleet;
+
+    @Autowired
+    private DamageReporting damages;
+
+    @Autowired
+    private RepairJobs jobs;
+
+    @Autowired
+    private MockMvcTester mvc;
+
+    @Autowired
+    private JdbcTemplate application;
+
+    @Autowired
+    private PlatformTransactionManager transactions;
+
+    @Autowired
+    private Environment environment;
+
+    private final ListAppender<ILoggingEvent> log = new ListAppender<>();
+    private final List<String> report = new ArrayList<>();
+    private UUID depot = UUID.randomUUID();
+    private UUID vehicle = UUID.randomUUID();
+    private UUID technician = UUID.randomUUID();
+    private List<TestBusiness.Lived> made = List.of();
+
+    private TestBusiness.Lived lived() {
+        return made.getFirst();
+    }
+
+    @BeforeAll
+    void makeALargeFleet() {
+        var lived = business.live(mvc);
+        made = List.of(lived);
+        depot = lived.depot();
+        vehicle = lived.vehicle();
+        technician =
+                Objects.requireNonNull(lived.repairer().person(Role.TECHNICIAN).person());
+        var owner = JdbcClient.create(new DriverManagerDataSource(
+                Objects.requireNonNull(environment.getProperty("spring.datasource.url")),
+                DatabaseRoles.OWNER,
+                TestServer.PASSWORD));
+        for (var statement : seeds()) {
+            owner.sql(statement
+                            .replace(":fleet", "'" + lived.fleet().id() + "'::uuid")
+                            .replace(":repairer", "'" + lived.repairer().id() + "'::uuid")
+                            .replace(":depot", "'" + depot + "'::uuid")
+                            .replace(
+                                    ":person",
+                                    "'" + lived.fleet().person(Role.DRIVER).person() + "'::uuid")
+                            .replace(":technician", "'" + technician + "'::uuid")
+                            .replace(":vehicles", Integer.toString(VEHICLES))
+                            .replace(":jobs", Integer.toString(JOBS)))
+                    .update();
+        }
+    }
+
+    /** One vehicle in ten has an open damage and each had one once; one job in twenty has not ended. */
+    private static List<String> seeds() {
+        return List.of(
+                """
+                insert into depot (tenant_id, id, name, name_key, latitude, longitude, zone, country, opening_hours,
+                                   covered_bays, version)
+                select :fleet, md5('depot' || n)::uuid, 'Depot ' || n, 'depot ' || n, 51, 0, 'Europe/London', 'GB',
+                       '{"days": {}}', 0, 0
+                from generate_series(1, 20) n\
+                """,
+                """
+                insert into vehicle (tenant_id, id, depot_id, registration, registration_key, vin, category,
+                                     steering_side, version)
+                select :fleet, md5('vehicle' || n)::uuid, md5('depot' || (1 + n / 7 % 20))::uuid,
+                       'R' || lpad(n::text, 7, '0'), 'R' || lpad(n::text, 7, '0'),
+                       'WVVZZZ' || lpad(n::text, 11, '0'), (array['M1', 'M2', 'M3', 'N1', 'N2', 'N3'])[1 + n / 11 % 6],
+                       'RIGHT', 0
+                from generate_series(1, :vehicles) n\
+                """,
+                """
+                insert into windscreen (tenant_id, id, vehicle_id, pattern_id, pattern_number, made_at)
+                select :fleet, md5('glass' || n)::uuid, md5('vehicle' || n)::uuid, w.pattern_id, w.pattern_number, now()
+                from generate_series(1, :vehicles) n,
+                     (select pattern_id, pattern_number from windscreen where tenant_id = :fleet limit 1) w\
+                """,
+                """
+                insert into vehicle_condition (tenant_id, vehicle_id, worst, rank, open_count, act_by, version)
+                select :fleet, md5('vehicle' || n)::uuid,
+                       case when n % 10 = 0
+                            then (array['STAND_DOWN', 'REPLACE', 'MEASURE_AGAIN', 'REPAIR', 'WATCH'])[1 + n / 10 % 5] end,
+                       case when n % 10 = 0 then n / 10 % 5 else 9 end, case when n % 10 = 0 then 1 else 0 end,
+                       case when n % 10 = 0 then date '2026-01-01' + n % 365 else 'infinity' end, 0
+                from generate_series(1, :vehicles) n\
+                """,
+                """
+                insert into damage (tenant_id, id, vehicle_id, windscreen_id, number, kind, state, closed_as, closed_at,
+                                    occurred_at, arrived_at, reported_by, person_id, outcome, rank, act_by, diameter_mm,
+                                    version)
+                select :fleet, md5('damage' || n)::uuid, md5('vehicle' || n)::uuid, md5('glass' || n)::uuid, 1,
+                       (array['PIT', 'BULLSEYE', 'HALF_MOON', 'STAR_BREAK', 'COMBINATION_BREAK', 'CRACK',
+                              'NOT_SURE'])[1 + n % 7],
+                       case when n % 10 = 0 then (array['OPEN', 'IN_HAND'])[1 + n / 10 % 2] else 'CLOSED' end,
+                       case when n % 10 = 0 then null else 'REPAIRED' end, case when n % 10 = 0 then null else now() end,
+                       now() - make_interval(mins => n), now(), 'somebody', case when n % 50 = 0 then :person end,
+                       (array['STAND_DOWN', 'REPLACE', 'MEASURE_AGAIN', 'REPAIR', 'WATCH'])[1 + n / 10 % 5],
+                       n / 10 % 5, date '2026-01-01' + n % 365, 10, 0
+                from generate_series(1, :vehicles) n\
+                """,
+                """
+                insert into job (tenant_id, performer_id, id, number, work, state, vehicle_id, windscreen_id, registration,
+                                 registration_key, depot_name, zone, act_by, brief, warranty, performer_name,
+                                 technician_id, technician_name, planned_on, requested_at, requested_by, version)
+                select :fleet, case when n % 2 = 0 then :repairer else :fleet end, md5('job' || n)::uuid, 1000 + n, 'REPAIR',
+                       case when n % 20 = 0
+                            then (array['REQUESTED', 'APPROVED', 'PLANNED', 'UNDER_WAY', 'INSPECTED'])[1 + n / 20 % 5]
+                            else (array['CLOSED', 'DECLINED', 'ABANDONED'])[1 + n % 3] end,
+                       md5('vehicle' || n)::uuid, md5('glass' || n)::uuid, 'R' || lpad(n::text, 7, '0'),
+                       'R' || lpad(n::text, 7, '0'), 'Depot', 'Europe/London', date '2026-01-01' + n % 365, '{}', false,
+                       'somebody', case when n % 4 = 0 then :technician end, case when n % 4 = 0 then 'T' end,
+                       case when n % 4 = 0 then date '2024-01-01' + n % 900 end,
+                       now() - make_interval(mins => n), 'somebody', 0
+                from generate_series(1, :jobs) n\
+                """,
+                "analyze vehicle",
+                "analyze vehicle_condition",
+                "analyze windscreen",
+                "analyze damage",
+                "analyze job",
+                "analyze depot");
+    }
+
+    @Test
+    void listsOfVehiclesReadAboutWhatTheyShow() {
+        var wrong = new TreeSet<String>();
+        for (var sort : VehicleFilter.Sort.values()) {
+            for (var filter : List.of(
+                    new VehicleFilter(null, null, null, null, null, sort),
+                    new VehicleFilter("R01234", null, null, null, null, sort),
+                    new VehicleFilter("R0", null, null, null, null, sort),
+                    new VehicleFilter("WVVZZZ000001234", null, null, null, null, sort),
+                    new VehicleFilter(null, depotNumber(3), null, null, null, sort),
+                    new VehicleFilter(null, null, VehicleCategory.M3, null, null, sort),
+                    new VehicleFilter(null, null, null, true, null, sort),
+                    new VehicleFilter(null, null, null, false, null, sort),
+                    new VehicleFilter(null, null, null, null, Outcome.STAND_DOWN, sort),
+                    new VehicleFilter(null, depotNumber(3), VehicleCategory.M3, null, null, sort))) {
+                tried(filter.toString(), Role.MANAGER, page -> fleet.vehicles(filter, page), wrong);
+            }
+        }
+        print();
+        assertThat(wrong).isEmpty();
+    }
+
+    @Test
+    void listsOfDamagesReadAboutWhatTheyShow() {
+        var wrong = new TreeSet<String>();
+        for (var sort : DamageFilter.Sort.values()) {
+            for (var filter : List.of(
+                    new DamageFilter(null, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(DamageState.OPEN, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(DamageState.IN_HAND, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(DamageState.CLOSED, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(null, Outcome.REPLACE, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(null, null, DamageFilter.Needs.DECISION, null, null, null, null, null, null, sort),
+                    new DamageFilter(null, null, null, depotNumber(3), null, null, null, null, null, sort),
+                    new DamageFilter(null, null, null, null, vehicleNumber(70), null, null, null, null, sort),
+                    new DamageFilter(null, null, null, null, null, DamageKind.CRACK, null, null, null, sort),
+                    new DamageFilter(
+                            null, null, null, null, null, null, Instant.now().minusSeconds(86_400), null, null, sort),
+                    new DamageFilter(
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            Instant.parse("2026-06-01T00:00:00Z"),
+                            null,
+                            sort))) {
+                tried(filter.toString(), Role.MANAGER, page -> damages.list(filter, page), wrong);
+            }
+            var own = new DamageFilter(null, null, null, null, null, null, null, null, true, sort);
+            tried(own.toString(), Role.DRIVER, page -> damages.list(own, page), wrong);
+        }
+        print();
+        assertThat(wrong).isEmpty();
+    }
+
+    @Test
+    void listsOfJobsReadAboutWhatTheyShow() {
+        var wrong = new TreeSet<String>();
+        for (var role : List.of(Role.MANAGER, Role.DISPATCHER)) {
+            for (var sort : JobFilter.Sort.values()) {
+                for (var filter : List.of(
+                        new JobFilter(null, false, null, null, null, null, null, sort),
+                        new JobFilter(null, true, null, null, null, null, null, sort),
+                        new JobFilter(JobState.APPROVED, false, null, null, null, null, null, sort),
+                        new JobFilter(JobState.CLOSED, false, null, null, null, null, null, sort),
+                        new JobFilter(null, false, null, technician, null, null, null, sort),
+                        new JobFilter(null, true, null, technician, null, null, null, sort),
+                        new JobFilter(null, false, null, null, LocalDate.parse("2024-05-01"), null, null, sort),
+                        new JobFilter(null, false, null, null, null, "R000012", null, sort),
+                        new JobFilter(null, false, null, null, null, null, vehicleNumber(70), sort))) {
+                    tried(filter.toString(), role, page -> jobs.list(filter, page), wrong);
+                }
+            }
+        }
+        print();
+        assertThat(wrong).isEmpty();
+    }
+
+    private static UUID depotNumber(int number) {
+        return named("depot" + number);
+    }
+
+    private static UUID vehicleNumber(int number) {
+        return named("vehicle" + number);
+    }
+
+    /** As {@code md5(name)::uuid} has it. */
+    private static UUID named(String name) {
+        try {
+            var digest = java.nio.ByteBuffer.wrap(java.security.MessageDigest.getInstance("MD5")
+                    .digest(name.getBytes(java.nio.charset.StandardCharsets.US_ASCII)));
+            return new UUID(digest.getLong(), digest.getLong());
+        } catch (java.security.NoSuchAlgorithmException e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    /** The first page and the one after a thousand rows, or as far as the list goes. */
+    private void tried(String what, Role role, Function<SliceRequest, Slice<?>> list, TreeSet<String> wrong) {
+        var organisation = role == Role.DISPATCHER ? lived().repairer() : lived().fleet();
+        explained(what + " as " + role, organisation, role, () -> list.apply(new SliceRequest(LIMIT, null)), wrong);
+        var cursor = cursorFar(organisation, role, list);
+        if (!cursor.isEmpty()) {
+            explained(
+                    what + " as " + role + ", far",
+                    organisation,
+                    role,
+                    () -> list.apply(new SliceRequest(LIMIT, cursor)),
+                    wrong);
+        }
+    }
+
+    private static String cursorFar(TestOrganisation organisation, Role role, Function<SliceRequest, Slice<?>> list) {
+        var cursor = "";
+        for (int i = 0; i < 5; i++) {
+            var after = cursor.isEmpty() ? null : cursor;
+            var next = TestOrganisations.as(
+                            organisation, role, () -> list.apply(new SliceRequest(SliceRequest.MOST, after)))
+                    .next();
+            if (next == null) {
+                return cursor;
+            }
+            cursor = next;
+        }
+        return cursor;
+    }
+
+    private void explained(
+            String what, TestOrganisation organisation, Role role, Supplier<Slice<?>> page, TreeSet<String> wrong) {
+        var statements = sent(() -> TestOrganisations.as(organisation, role, page::get));
+        if (statements.size() != 1) {
+            wrong.add(what + " needs " + statements.size() + " statements");
+        }
+        for (var statement : statements) {
+            var plan = Tenants.callAs(
+                    organisation.tenant(),
+                    () -> new TransactionTemplate(transactions)
+                            .execute(status -> application.queryForObject(
+                                    "explain (analyze, format json) " + statement, String.class)));
+            var root = ApiDocument.JSON.readTree(Objects.requireNonNull(plan)).get(0);
+            var scans = new ArrayList<String>();
+            var read = scanned(root.path("Plan"), scans);
+            var line = String.format(
+                    Locale.ROOT,
+                    "%8.2f ms %7d rows  %s",
+                    root.path("Execution Time").asDouble(),
+                    read,
+                    what);
+            report.add(line);
+            if (read > most(what) || scans.stream().anyMatch(scan -> scan.startsWith("Seq Scan"))) {
+                wrong.add(line + " " + scans);
+            }
+        }
+    }
+
+    private static long most(String what) {
+        return MORE.entrySet().stream()
+                .filter(each -> each.getKey().matcher(what).matches())
+                .mapToLong(Map.Entry::getValue)
+                .max()
+                .orElse(READ_AT_MOST);
+    }
+
+    /** Rows read from large tables, shown or thrown away. */
+    private static long scanned(JsonNode node, List<String> scans) {
+        var rows = 0L;
+        var table = node.path("Relation Name").asString("");
+        if (LARGE.contains(table)) {
+            var loops = node.path("Actual Loops").asDouble(1);
+            rows = Math.round(loops
+                    * (node.path("Actual Rows").asDouble(0)
+                            + node.path("Rows Removed by Filter").asDouble(0)
+                            + node.path("Rows Removed by Index Recheck").asDouble(0)));
+            scans.add(node.path("Node Type").asString() + " " + table + " "
+                    + node.path("Index Name").asString("") + " " + rows);
+        }
+        for (var child : node.path("Plans")) {
+            rows += scanned(child, scans);
+        }
+        return rows;
+    }
+
+    /** The statements that the work sends, their values written out. */
+    private List<String> sent(Supplier<?> work) {
+        var context = (Logger) LoggerFactory.getLogger(SENT);
+        var values = (Logger) LoggerFactory.getLogger(VALUES);
+        var before = context.getLevel();
+        var beforeValues = values.getLevel();
+        context.setLevel(Level.DEBUG);
+        values.setLevel(Level.TRACE);
+        context.setAdditive(false);
+        values.setAdditive(false);
+        log.list.clear();
+        log.start();
+        context.addAppender(log);
+        values.addAppender(log);
+        try {
+            work.get();
+        } finally {
+            context.detachAppender(log);
+            values.detachAppender(log);
+            context.setLevel(before);
+            values.setLevel(beforeValues);
+            context.setAdditive(true);
+            values.setAdditive(true);
+        }
+        var statements = new ArrayList<String>();
+        for (var event : log.list) {
+            var statement = STATEMENT.matcher(event.getFormattedMessage());
+            var value = VALUE.matcher(event.getFormattedMessage());
+            if (statement.matches()) {
+                statements.add(statement.group(1));
+            } else if (value.matches()) {
+                var last = statements.removeLast();
+                statements.add(last.replaceFirst(
+                        "\\?", Matcher.quoteReplacement("'" + value.group(1).replace("'", "''") + "'")));
+            }
+        }
+        return statements;
+    }
+
+    /** So that a run can be read. */
+    private void print() {
+        report.forEach(line -> LoggerFactory.getLogger(ListPlansTests.class).info(line));
+        report.clear();
+    }
+}
