@@ -343,7 +343,7 @@ class ListPlansTests {
 
     private void explained(
             String what, TestOrganisation organisation, Role role, Supplier<Slice<?>> page, TreeSet<String> wrong) {
-        var statements = sent(() -> TestOrganisations.as(organisation, role, page::get));
+        var statements = sent(() -> TestOrganisations.as(organisation, role, page));
         if (statements.size() != 1) {
             wrong.add(what + " needs " + statements.size() + " statements");
         }
@@ -397,7 +397,7 @@ class ListPlansTests {
     }
 
     /** The statements that the work sends, their values written out. */
-    private List<String> sent(Supplier<?> work) {
+    private List<String> sent(Runnable work) {
         var context = (Logger) LoggerFactory.getLogger(SENT);
         var values = (Logger) LoggerFactory.getLogger(VALUES);
         var before = context.getLevel();
@@ -411,7 +411,7 @@ class ListPlansTests {
         context.addAppender(log);
         values.addAppender(log);
         try {
-            work.get();
+            work.run();
         } finally {
             context.detachAppender(log);
             values.detachAppender(log);
