@@ -212,6 +212,28 @@ public class DamageReporting {
         return filtered(filter).count(jdbc);
     }
 
+    /** How much is open in the whole fleet, by verdict and by how long it has been there; worst first. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public List<OpenByAge> openByAge() {
+        var now = clock.instant();
+        return jdbc.sql("""
+            select outcome, count(*) filter (where occurred_at > :week) as week,
+                count(*) filter (where occurred_at <= :week and occurred_at > :month) as month,
+                count(*) filter (where occurred_at <= :month) as older
+            from damage where tenant_id = :organisation and state <> 'CLOSED' group by outcome, rank order by rank\
+            """)
+                .param("organisation", organisation())
+                .param("week", time(now.minus(OpenByAge.WEEK)))
+                .param("month", time(now.minus(OpenByAge.MONTH)))
+                .query((row, number) -> new OpenByAge(
+                        Outcome.valueOf(row.getString("outcome")),
+                        row.getLong("week"),
+                        row.getLong("month"),
+                        row.getLong("older")))
+                .list();
+    }
+
     /** All that is open on the glass a vehicle carries now, as the drawing and a job need it. */
     @Transactional(readOnly = true)
     public List<DamageView> onGlass(UUID windscreen) {
@@ -277,8 +299,14 @@ public class DamageReporting {
 
     /** The damages are repaired; the rules may still count them. */
     @Transactional
-    public void repaired(Collection<UUID> ids, Instant at) {
-        change(ids, damage -> damage.repaired(at));
+    public void repaired(Collection<UUID> ids, UUID job, Instant at) {
+        change(ids, damage -> damage.repaired(job, at));
+    }
+
+    /** The repair of these damages failed: they are open again, and judged. */
+    @Transactional
+    public void repairFailed(Collection<UUID> ids) {
+        change(ids, Damage::repairFailed);
     }
 
     /** Hearing of new glass: events may be delivered twice; the second time finds nothing open. */
@@ -470,6 +498,7 @@ public class DamageReporting {
                 .whereGiven("g.kind = :kind", "kind", name(filter.kind()))
                 .whereGiven("g.occurred_at >= :from", "from", time(filter.reportedFrom()))
                 .whereGiven("g.occurred_at < :to", "to", time(filter.reportedTo()))
+                .whereGiven("g.act_by <= :dueBy", "dueBy", filter.dueBy())
                 .whereGiven("g.person_id = :person", "person", onlyOwn ? acting.person() : null);
         if (filter.needs() == DamageFilter.Needs.DECISION) {
             list.where("g.state = 'OPEN' and g.outcome <> 'WATCH'");

@@ -26,6 +26,7 @@ import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
 import org.quarterlight.account.PersonNotFound;
+import org.quarterlight.damage.ClosedAs;
 import org.quarterlight.damage.DamageNotFound;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageState;
@@ -194,10 +195,22 @@ public class RepairJobs implements PhotoReferences {
         if (windscreens.size() != 1) {
             throw new Invalid("damages", "One job is about one windscreen");
         }
-        if (chosen.stream().anyMatch(damage -> damage.state() == DamageState.CLOSED)) {
+        var failed = command.warrantyFor() == null ? null : failed(command.warrantyFor(), chosen);
+        if (failed == null && chosen.stream().anyMatch(damage -> damage.state() == DamageState.CLOSED)) {
             throw new Invalid("damages", "One of these damages is closed already");
         }
-        var job = make(command.work(), windscreens.getFirst(), chosen, null, false, at, acting.name());
+        if (failed != null) {
+            damages.repairFailed(command.damages());
+            chosen = facts.damages(command.damages());
+        }
+        var job = make(
+                command.work(),
+                windscreens.getFirst(),
+                chosen,
+                failed == null ? null : failed.id(),
+                failed != null,
+                at,
+                acting.name());
         damages.takeInHand(chosen.stream().map(DamageView::id).toList(), job.id());
         if (Boolean.TRUE.equals(command.approve())) {
             job.approve(at);
@@ -455,7 +468,7 @@ public class RepairJobs implements PhotoReferences {
     @ApplicationModuleListener
     void on(JobClosed event) {
         if (event.work() == Work.REPAIR) {
-            damages.repaired(event.damages(), event.at());
+            damages.repaired(event.damages(), event.job(), event.at());
         } else {
             var job = jobs.findByTenantIdAndId(Tenants.require().value(), event.job())
                     .orElseThrow();
@@ -543,6 +556,24 @@ public class RepairJobs implements PhotoReferences {
     }
 
     // Within
+
+    /** The closed job whose repair of these damages failed. */
+    private Job failed(UUID id, List<DamageView> chosen) {
+        var job = jobs.findByTenantIdAndId(Tenants.require().value(), id)
+                .orElseThrow(() -> new Invalid("warrantyFor", "There is no such job"));
+        if (job.state() != JobState.CLOSED || job.work() != Work.REPAIR) {
+            throw new Invalid("warrantyFor", "Only a closed repair can fail afterwards");
+        }
+        if (!fleet.glazingOfWindscreen(chosen.getFirst().windscreen()).fitted()) {
+            throw new Invalid("warrantyFor", "The glass of that job is no longer fitted");
+        }
+        for (var damage : chosen) {
+            if (!id.equals(damage.job()) || damage.closedAs() != ClosedAs.REPAIRED) {
+                throw new Invalid("damages", "Damage " + damage.number() + " was not repaired by that job last");
+            }
+        }
+        return job;
+    }
 
     private Job make(
             Work work,
@@ -724,6 +755,7 @@ public class RepairJobs implements PhotoReferences {
                 .whereGiven("j.performer_id = :performer", "performer", filter.performer())
                 .whereGiven("j.technician_id = :technician", "technician", filter.technician())
                 .whereGiven("j.planned_on = :date", "date", filter.date())
+                .whereGiven("j.act_by <= :dueBy", "dueBy", filter.dueBy())
                 .whereGiven("j.vehicle_id = :vehicle", "vehicle", filter.vehicle());
         if (filter.open()) {
             list.where("j.state in ('REQUESTED', 'APPROVED', 'PLANNED', 'UNDER_WAY', 'INSPECTED')");

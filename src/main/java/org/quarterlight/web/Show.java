@@ -3,6 +3,7 @@ package org.quarterlight.web;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
@@ -63,6 +64,24 @@ public class Show {
             return "today";
         }
         return days > 0 ? "in " + days(days) : days(-days) + " late";
+    }
+
+    /** {@code just now}, {@code 2 h ago}, {@code yesterday}, {@code 5 days ago}. */
+    public String ago(@Nullable Instant moment) {
+        if (moment == null) {
+            return "";
+        }
+        var since = Duration.between(moment, clock.instant());
+        if (since.toMinutes() < 2) {
+            return "just now";
+        }
+        if (since.toHours() < 1) {
+            return since.toMinutes() + " min ago";
+        }
+        if (since.toDays() < 1) {
+            return since.toHours() + " h ago";
+        }
+        return since.toDays() == 1 ? "yesterday" : since.toDays() + " days ago";
     }
 
     public boolean past(@Nullable LocalDate date) {

@@ -4,6 +4,7 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Size;
 import java.io.IOException;
+import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -67,6 +68,7 @@ class DamageApi {
                     OffsetDateTime reportedFrom,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
                     OffsetDateTime reportedTo,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
             @RequestParam(required = false) @Nullable Boolean mine,
             @RequestParam(required = false) DamageFilter.@Nullable Sort sort,
             SliceRequest wanted) {
@@ -80,6 +82,7 @@ class DamageApi {
                         kind,
                         reportedFrom == null ? null : reportedFrom.toInstant(),
                         reportedTo == null ? null : reportedTo.toInstant(),
+                        dueBy,
                         mine,
                         sort),
                 wanted);

@@ -82,11 +82,12 @@ class JobApi {
             @RequestParam(required = false) @Nullable UUID technician,
             @RequestParam(required = false) @Nullable Boolean mine,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
             @RequestParam(required = false) @Nullable UUID vehicle,
             @RequestParam(required = false) @Nullable String q,
             @RequestParam(required = false) JobFilter.@Nullable Sort sort,
             SliceRequest wanted) {
-        return jobs.list(JobFilters.of(state, performer, technician, mine, date, vehicle, q, sort), wanted);
+        return jobs.list(JobFilters.of(state, performer, technician, mine, date, dueBy, vehicle, q, sort), wanted);
     }
 
     @PostMapping

@@ -23,6 +23,7 @@ final class JobFilters {
             @Nullable UUID technician,
             @Nullable Boolean mine,
             @Nullable LocalDate date,
+            @Nullable LocalDate dueBy,
             @Nullable UUID vehicle,
             @Nullable String search,
             JobFilter.@Nullable Sort sort) {
@@ -30,7 +31,7 @@ final class JobFilters {
         var one = open || state == null || state.isBlank() ? null : state(state);
         var whose = Boolean.TRUE.equals(mine) ? Acting.require().person() : technician;
         var usual = open || one != null && !one.isEnd() ? JobFilter.Sort.FIRST_DUE : JobFilter.Sort.NEWEST;
-        return new JobFilter(one, open, performer, whose, date, search, vehicle, sort == null ? usual : sort);
+        return new JobFilter(one, open, performer, whose, date, dueBy, search, vehicle, sort == null ? usual : sort);
     }
 
     private static JobState state(String word) {

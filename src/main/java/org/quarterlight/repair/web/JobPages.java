@@ -68,12 +68,13 @@ class JobPages {
             @RequestParam(required = false) @Nullable UUID technician,
             @RequestParam(required = false) @Nullable Boolean mine,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
             @RequestParam(required = false) @Nullable UUID vehicle,
             @RequestParam(required = false) @Nullable String q,
             @RequestParam(required = false) JobFilter.@Nullable Sort sort,
             SliceRequest wanted,
             Model model) {
-        var filter = JobFilters.of(state, performer, technician, mine, date, vehicle, q, sort);
+        var filter = JobFilters.of(state, performer, technician, mine, date, dueBy, vehicle, q, sort);
         model.addAttribute("state", state);
         model.addAttribute("mine", mine);
         model.addAttribute("q", q);
@@ -85,8 +86,23 @@ class JobPages {
     /** From a damage's page: the manager decides what is done and approves it in the same breath. */
     @PostMapping("/jobs")
     String request(@RequestParam List<UUID> damage, @RequestParam Work work, RedirectAttributes after) {
-        var job = jobs.request(new RequestJob(work, damage, true, null));
+        var job = jobs.request(new RequestJob(work, damage, true, null, null));
         after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " is approved. Say who does it."));
+        return "redirect:/jobs/" + job.id();
+    }
+
+    /** From a closed job's page: the repair has failed, and is asked for again without charge. */
+    @PostMapping("/jobs/{id}/warranty")
+    String warranty(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "") List<UUID> damage,
+            @RequestParam(defaultValue = "repair") Work work,
+            RedirectAttributes after) {
+        var job = jobs.request(new RequestJob(work, damage, true, id, null));
+        after.addFlashAttribute(
+                "notice",
+                Notice.done("Job " + job.number()
+                        + " follows under warranty. Its damages are open again: say who does it."));
         return "redirect:/jobs/" + job.id();
     }
 
