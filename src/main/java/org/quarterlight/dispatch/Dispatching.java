@@ -36,6 +36,7 @@ import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.modulith.events.ApplicationModuleListener;
@@ -65,13 +66,21 @@ public class Dispatching {
     private final RepairJobs jobs;
     private final People people;
     private final History history;
+    private final ApplicationEventPublisher events;
     private final Clock clock;
 
-    Dispatching(JdbcClient jdbc, RepairJobs jobs, People people, History history, Clock clock) {
+    Dispatching(
+            JdbcClient jdbc,
+            RepairJobs jobs,
+            People people,
+            History history,
+            ApplicationEventPublisher events,
+            Clock clock) {
         this.jdbc = jdbc;
         this.jobs = jobs;
         this.people = people;
         this.history = history;
+        this.events = events;
         this.clock = clock;
     }
 
@@ -225,7 +234,12 @@ public class Dispatching {
     /** Hearing that a planned job will not be done: its stop goes; the second time there is none. */
     @ApplicationModuleListener
     void on(JobLeftPlan event) {
-        deleteStop(event.job());
+        if (!jobs.isPlanned(event.job())) {
+            deleteStop(event.job());
+        }
+        if (event.next() != null) {
+            events.publishEvent(event.next());
+        }
     }
 
     private Map<UUID, PlannedJob> jobs(List<UUID> ids) {

@@ -45,12 +45,14 @@ public class Depots {
     private final JdbcClient jdbc;
     private final JsonMapper json;
     private final History history;
+    private final ChangedFacts facts;
     private final Clock clock;
 
-    Depots(JdbcClient jdbc, JsonMapper json, History history, Clock clock) {
+    Depots(JdbcClient jdbc, JsonMapper json, History history, ChangedFacts facts, Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
         this.history = history;
+        this.facts = facts;
         this.clock = clock;
     }
 
@@ -103,7 +105,8 @@ public class Depots {
     @PreAuthorize("hasRole('MANAGER')")
     public DepotView change(UUID id, @Valid SaveDepot command, int version) {
         check(command);
-        Stale.check("The depot", version, locked(id).version());
+        var before = locked(id);
+        Stale.check("The depot", version, before.version());
         write("""
             update depot set name = :name, name_key = :nameKey, address = :address, latitude = :latitude,
                 longitude = :longitude, zone = :zone, country = :country, subdivision = :subdivision,
@@ -111,7 +114,11 @@ public class Depots {
             where tenant_id = :organisation and id = :id\
             """, id, command);
         history.add("changed", "depot", id, command.name().trim());
-        return depot(id);
+        var after = depot(id);
+        if (!before.country().equals(after.country()) || !Objects.equals(before.subdivision(), after.subdivision())) {
+            facts.ofDepot(id);
+        }
+        return after;
     }
 
     @Transactional

@@ -65,6 +65,7 @@ public class Fleet {
     private final Depots depots;
     private final GlassPatterns patterns;
     private final History history;
+    private final ChangedFacts facts;
     private final ApplicationEventPublisher events;
     private final Clock clock;
 
@@ -73,12 +74,14 @@ public class Fleet {
             Depots depots,
             GlassPatterns patterns,
             History history,
+            ChangedFacts facts,
             ApplicationEventPublisher events,
             Clock clock) {
         this.jdbc = jdbc;
         this.depots = depots;
         this.patterns = patterns;
         this.history = history;
+        this.facts = facts;
         this.events = events;
         this.clock = clock;
     }
@@ -220,6 +223,12 @@ public class Fleet {
         if (before.category() != command.category() || before.steeringSide() != command.steeringSide()) {
             regeneric(id, command.category(), command.steeringSide());
         }
+        if (before.category() != command.category()
+                || before.steeringSide() != command.steeringSide()
+                || !Objects.equals(before.maxMassKg(), command.maxMassKg())
+                || !before.depot().equals(command.depot())) {
+            facts.of(List.of(id));
+        }
         history.add("changed", "vehicle", id, command.registration().trim());
         return vehicle(id);
     }
@@ -309,6 +318,9 @@ public class Fleet {
         var on = Objects.requireNonNullElse(command.fittedOn(), today);
         if (on.isAfter(today)) {
             throw new Invalid("fittedOn", "Glass is fitted today or before");
+        }
+        if (old.fittedOn() != null && on.isBefore(old.fittedOn())) {
+            throw new Invalid("fittedOn", "The glass it carries now was fitted on " + old.fittedOn());
         }
         jdbc.sql("""
             update windscreen set removed_on = :on, removed_because = :reason
@@ -554,10 +566,7 @@ public class Fleet {
     void regeneric(UUID vehicle, VehicleCategory category, SteeringSide side) {
         windscreens(vehicle).stream()
                 .filter(each -> each.removedOn() == null && each.genericPattern())
-                .forEach(each -> {
-                    setPattern(each.id(), patterns.genericFor(category, side), 1);
-                    events.publishEvent(new GlassCorrected(Tenants.require(), vehicle, each.id()));
-                });
+                .forEach(each -> setPattern(each.id(), patterns.genericFor(category, side), 1));
     }
 
     private void setPattern(UUID windscreen, UUID pattern, int number) {

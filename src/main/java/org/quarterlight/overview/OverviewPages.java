@@ -66,7 +66,9 @@ class OverviewPages {
         }
         if (acting.is(Role.DISPATCHER)) {
             model.addAttribute("board", dispatching.board(today));
-            model.addAttribute("waiting", jobs.list(JobFilter.inState(JobState.APPROVED), FEW));
+            model.addAttribute(
+                    "waiting",
+                    jobs.list(JobFilter.notPlaced(acting.organisation().value()), FEW));
         }
         if (acting.is(Role.TECHNICIAN)) {
             var me = Objects.requireNonNull(acting.person());

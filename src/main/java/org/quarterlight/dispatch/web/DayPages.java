@@ -10,8 +10,8 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.PlanStop;
 import org.quarterlight.repair.JobFilter;
-import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -45,7 +45,9 @@ class DayPages {
     String board(@PathVariable @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) LocalDate date, Model model) {
         model.addAttribute("date", date);
         model.addAttribute("days", dispatching.board(date));
-        model.addAttribute("waiting", jobs.list(JobFilter.inState(JobState.APPROVED), new SliceRequest(50, null)));
+        model.addAttribute(
+                "waiting",
+                jobs.list(JobFilter.notPlaced(Acting.require().organisation().value()), new SliceRequest(50, null)));
         return "dispatch/board";
     }
 
