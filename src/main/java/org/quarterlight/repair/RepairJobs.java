@@ -17,6 +17,7 @@ import java.util.Collection;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
@@ -175,6 +176,21 @@ public class RepairJobs implements PhotoReferences {
                         row.getObject("technician_id", UUID.class),
                         json.readValue(row.getString("brief"), JobBrief.class)))
                 .list();
+    }
+
+    /** The job that this technician of the performer's started last and has not ended. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public Optional<UUID> atWork(UUID technician) {
+        return jdbc.sql("""
+            select id from job
+            where performer_id = :organisation and technician_id = :technician and state in ('UNDER_WAY', 'INSPECTED')
+            order by started_at desc limit 1\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("technician", technician)
+                .query((row, number) -> row.getObject("id", UUID.class))
+                .optional();
     }
 
     /** Whether a job of the present organisation stands on a day again. Asks nobody's right. */

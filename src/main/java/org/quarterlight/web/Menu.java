@@ -24,6 +24,7 @@ final class Menu {
             Role.TECHNICIAN,
             List.of(
                     new Entry("Today", "/"),
+                    new Entry("This job", "/jobs/run"),
                     new Entry("Stock", "/stock"),
                     new Entry("Done", "/jobs?mine=true&state=closed")),
             Role.DISPATCHER,
