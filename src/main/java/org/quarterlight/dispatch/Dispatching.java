@@ -6,10 +6,12 @@ import java.sql.SQLException;
 import java.time.Clock;
 import java.time.DateTimeException;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -19,6 +21,7 @@ import java.util.Objects;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.People;
 import org.quarterlight.account.PersonNotFound;
 import org.quarterlight.dispatch.routing.Place;
@@ -52,6 +55,10 @@ public class Dispatching {
     private static final int FURTHER_DAMAGE_MINUTES = 20;
     private static final int REPLACEMENT_MINUTES = 150;
     private static final int MOST_STOPS = 40;
+
+    /** Ours, for the expected place of the cure: what follows it, finish and look over, takes about this long. */
+    private static final Duration AFTER_CURE = Duration.ofMinutes(5);
+
     private static final LocalTime USUAL_START = LocalTime.of(8, 0);
     private static final LocalTime USUAL_END = LocalTime.of(17, 0);
     private static final ListQuery.Order BY_NAME =
@@ -167,6 +174,35 @@ public class Dispatching {
         return days(vans(new SliceRequest(SliceRequest.MOST, null)).items(), date);
     }
 
+    /**
+     * The days of the vans of one part of the list; with late only those that run later than their plan, than a gate or
+     * than the shift, so that a part may be short or empty and still have a next.
+     */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public Slice<DayView> days(LocalDate date, boolean late, SliceRequest wanted) {
+        var vans = vans(wanted);
+        var days = days(vans.items(), date).stream()
+                .filter(day -> !late || day.runsLate())
+                .toList();
+        return new Slice<>(days, vans.next());
+    }
+
+    /** The zone that most vans start in, which is the clock of a whole board; UTC without any van. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public ZoneId zone() {
+        return jdbc.sql("""
+            select zone from van where tenant_id = :organisation and retired_at is null
+            group by zone order by count(*) desc, zone limit 1\
+            """)
+                .param("organisation", organisation())
+                .query(String.class)
+                .optional()
+                .map(ZoneId::of)
+                .orElse(ZoneOffset.UTC);
+    }
+
     /** Puts exactly these jobs on the van's day, in this order. Jobs left out are not placed any more. */
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
@@ -203,14 +239,49 @@ public class Dispatching {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public DayView place(UUID job, UUID van, LocalDate date) {
+        return placed(job, van, date, MOST_STOPS);
+    }
+
+    /** Puts a job at a position of a van's day, from 1, from wherever it stood; what follows moves on. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public DayView place(UUID job, UUID van, LocalDate date, int position) {
+        return placed(job, van, date, position);
+    }
+
+    private DayView placed(UUID job, UUID van, LocalDate date, int position) {
         var found = van(van);
         lockedDay(van, date);
         var known = Objects.requireNonNull(jobs(List.of(job)).get(job));
-        var last = planned(date).stream().filter(stop -> stop.van().equals(van)).count();
-        put(found, date, known, (int) last + 1, usualMinutes(known));
+        var minutes = minutes(job);
+        var others = planned(date).stream()
+                .filter(stop -> stop.van().equals(van) && !stop.job().equals(job))
+                .map(Planned::job)
+                .toList();
+        if (others.size() >= MOST_STOPS) {
+            throw new Invalid("stops", "A day has up to " + MOST_STOPS + " stops");
+        }
+        var at = Math.clamp(position, 1, others.size() + 1);
+        put(found, date, known, at, minutes == null ? usualMinutes(known) : minutes);
+        for (int i = 0; i < others.size(); i++) {
+            jdbc.sql("update stop set position = :position where tenant_id = :organisation and job_id = :job")
+                    .param("position", i + 1 < at ? i + 1 : i + 2)
+                    .param("organisation", organisation())
+                    .param("job", others.get(i))
+                    .update();
+        }
         bump(van, date);
         history.add("put on a day", "job", job, found.name() + ", " + date);
         return day(van, date);
+    }
+
+    private @Nullable Integer minutes(UUID job) {
+        return jdbc.sql("select minutes from stop where tenant_id = :organisation and job_id = :job")
+                .param("organisation", organisation())
+                .param("job", job)
+                .query(Integer.class)
+                .optional()
+                .orElse(null);
     }
 
     /** Takes a job off the day it stands on. */
@@ -345,34 +416,43 @@ public class Dispatching {
         return days;
     }
 
-    private static DayView day(
-            VanView van, LocalDate date, List<Planned> own, Map<UUID, PlannedJob> known, int version) {
+    private DayView day(VanView van, LocalDate date, List<Planned> own, Map<UUID, PlannedJob> known, int version) {
+        var now = clock.instant();
         var base = new Place(van.latitude().doubleValue(), van.longitude().doubleValue());
-        var table = Timetable.of(
-                date,
-                van.zone(),
-                van.startsAt(),
-                van.endsAt(),
-                base,
-                own.stream()
-                        .map(stop -> stop(Objects.requireNonNull(known.get(stop.job())), date, stop.minutes()))
-                        .toList());
+        var starts = van.startsAt();
+        var ends = van.endsAt();
+        var made = own.stream()
+                .map(stop -> stop(Objects.requireNonNull(known.get(stop.job())), date, stop.minutes()))
+                .toList();
+        var plan = Timetable.of(date, van.zone(), starts, ends, base, made);
+        var present = Timetable.asOf(now, date, van.zone(), starts, ends, base, made);
+        var visits = present.visits().stream().collect(Collectors.toMap(Timetable.Visit::job, Function.identity()));
+        var over = date.isBefore(now.atZone(van.zone()).toLocalDate());
         var stops = new ArrayList<StopView>();
         for (int i = 0; i < own.size(); i++) {
+            var job = Objects.requireNonNull(known.get(own.get(i).job()));
             stops.add(view(
-                    Objects.requireNonNull(known.get(own.get(i).job())),
-                    own.get(i).minutes(),
-                    table.visits().get(i)));
+                    job, made.get(i), plan.visits().get(i), Objects.requireNonNull(visits.get(job.id())), now, over));
         }
+        var overtime = own.isEmpty() ? 0 : (int) present.overruns().toMinutes();
         return new DayView(
                 van,
                 date,
+                null,
+                van.technician(),
+                van.technicianName(),
+                starts,
+                ends,
                 stops,
-                own.isEmpty() ? 0 : table.km(),
-                own.isEmpty() ? null : table.back().toInstant(),
-                !own.isEmpty() && table.overrunsShift()
-                        ? "Back at " + table.back().toLocalTime().withSecond(0).withNano(0) + ", the shift ends at "
-                                + van.endsAt()
+                own.isEmpty() ? 0 : present.km(),
+                own.isEmpty() ? 0 : (int) present.driving().toMinutes(),
+                own.isEmpty() ? null : present.leaves().toInstant(),
+                own.isEmpty() ? null : present.back().toInstant(),
+                overtime,
+                stops.stream().mapToInt(StopView::lateMinutes).max().orElse(0),
+                overtime > 0
+                        ? "Back at " + present.back().toLocalTime().truncatedTo(ChronoUnit.MINUTES)
+                                + ", the shift ends at " + ends
                         : null,
                 version);
     }
@@ -386,11 +466,19 @@ public class Dispatching {
                 depot.zone(),
                 hours == null ? null : hours.opens(),
                 hours == null ? null : hours.closes(),
-                Duration.ofMinutes(minutes));
+                Duration.ofMinutes(minutes),
+                job.startedAt() == null ? null : new Timetable.Actual(job.startedAt(), job.endedAt()));
     }
 
-    private static StopView view(PlannedJob job, int minutes, Timetable.Visit visit) {
+    private static StopView view(
+            PlannedJob job,
+            Timetable.Stop stop,
+            Timetable.Visit planned,
+            Timetable.Visit visit,
+            Instant now,
+            boolean over) {
         var depot = job.brief().depot();
+        var done = job.endedAt() != null;
         return new StopView(
                 job.id(),
                 job.number(),
@@ -402,18 +490,56 @@ public class Dispatching {
                 depot.address(),
                 depot.contact(),
                 depot.zone(),
+                stop.opens(),
+                stop.closes(),
                 visit.km(),
                 (int) visit.travel().toMinutes(),
+                visit.departs().toInstant(),
                 visit.arrives().toInstant(),
                 visit.begins().toInstant(),
                 visit.ends().toInstant(),
-                minutes,
-                switch (visit.gate()) {
-                    case OPEN -> null;
-                    case CLOSED_THAT_DAY -> depot.name() + " is closed that day";
-                    case CLOSED_BY_THEN -> depot.name() + " is closed by then";
-                    case CLOSES_DURING_WORK -> depot.name() + " closes during the work";
-                });
+                planned.begins().toInstant(),
+                planned.ends().toInstant(),
+                (int) stop.work().toMinutes(),
+                cures(job, visit, now),
+                done ? 0 : (int) visit.lateAgainst(planned).toMinutes(),
+                flag(depot.name(), visit.gate(), over && job.startedAt() == null));
+    }
+
+    private static @Nullable String flag(String depot, Timetable.Gate gate, boolean missed) {
+        if (missed) {
+            return "Nobody began it that day";
+        }
+        return switch (gate) {
+            case OPEN -> null;
+            case CLOSED_THAT_DAY -> depot + " is closed that day";
+            case CLOSED_BY_THEN -> depot + " is closed by then";
+            case CLOSES_DURING_WORK -> depot + " closes during the work";
+        };
+    }
+
+    private static List<StopView.CureView> cures(PlannedJob job, Timetable.Visit visit, Instant now) {
+        if (!job.cures().isEmpty()) {
+            return job.cures().stream()
+                    .map(cure -> new StopView.CureView(
+                            cure.startedAt(),
+                            cure.endedAt() != null
+                                    ? cure.endedAt()
+                                    : latest(now, cure.startedAt().plus(RepairJobs.LEAST_CURE)),
+                            true))
+                    .toList();
+        }
+        var ends = visit.ends().toInstant().minus(AFTER_CURE);
+        var begins = ends.minus(RepairJobs.LEAST_CURE);
+        return job.work() == Work.REPLACEMENT
+                        || job.endedAt() != null
+                        || begins.isBefore(visit.begins().toInstant())
+                ? List.of()
+                : List.of(new StopView.CureView(begins, ends, false));
+    }
+
+    private static Instant latest(Instant one, Instant other) {
+        return one.isAfter(other) ? one : other;
     }
 
     private static int usualMinutes(PlannedJob job) {
