@@ -69,13 +69,15 @@ public class Dispatching {
         """;
 
     private final JdbcClient jdbc;
+    private final Shifts shifts;
     private final RepairJobs jobs;
     private final People people;
     private final History history;
     private final Clock clock;
 
-    Dispatching(JdbcClient jdbc, RepairJobs jobs, People people, History history, Clock clock) {
+    Dispatching(JdbcClient jdbc, Shifts shifts, RepairJobs jobs, People people, History history, Clock clock) {
         this.jdbc = jdbc;
+        this.shifts = shifts;
         this.jobs = jobs;
         this.people = people;
         this.history = history;
@@ -221,6 +223,7 @@ public class Dispatching {
                 .filter(stop -> stop.van().equals(van))
                 .collect(Collectors.toMap(Planned::job, Function.identity()));
         before.keySet().stream().filter(job -> !ids.contains(job)).forEach(this::removeStop);
+        var technician = technician(found, shifts.on(date).get(van));
         var position = 0;
         for (var stop : stops) {
             position++;
@@ -228,7 +231,7 @@ public class Dispatching {
             var minutes = stop.minutes() != null
                     ? stop.minutes()
                     : before.containsKey(stop.job()) ? before.get(stop.job()).minutes() : usualMinutes(job);
-            put(found, date, job, position, minutes);
+            put(found, technician, date, job, position, minutes);
         }
         bump(van, date);
         history.add("ordered the day of", "van", van, date.toString());
@@ -262,7 +265,13 @@ public class Dispatching {
             throw new Invalid("stops", "A day has up to " + MOST_STOPS + " stops");
         }
         var at = Math.clamp(position, 1, others.size() + 1);
-        put(found, date, known, at, minutes == null ? usualMinutes(known) : minutes);
+        put(
+                found,
+                technician(found, shifts.on(date).get(van)),
+                date,
+                known,
+                at,
+                minutes == null ? usualMinutes(known) : minutes);
         for (int i = 0; i < others.size(); i++) {
             jdbc.sql("update stop set position = :position where tenant_id = :organisation and job_id = :job")
                     .param("position", i + 1 < at ? i + 1 : i + 2)
@@ -307,9 +316,10 @@ public class Dispatching {
         return found;
     }
 
-    private void put(VanView van, LocalDate date, PlannedJob job, int position, int minutes) {
+    private void put(
+            VanView van, @Nullable UUID technician, LocalDate date, PlannedJob job, int position, int minutes) {
         if (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED) {
-            jobs.plan(job.id(), date, van.technician());
+            jobs.plan(job.id(), date, technician);
         } else if (job.state() == JobState.REQUESTED || job.state() == JobState.DECLINED) {
             throw new Invalid("stops", "Job " + job.number() + " is not approved");
         }
@@ -395,7 +405,7 @@ public class Dispatching {
                 .list();
     }
 
-    /** Three queries for a whole board: the stops, the jobs, the versions. */
+    /** A handful of queries for a whole board: the stops, the jobs with their cures, the versions, the shifts. */
     private List<DayView> days(List<VanView> vans, LocalDate date) {
         var planned = planned(date);
         var known = jobs.performed(planned.stream().map(Planned::job).toList()).stream()
@@ -406,21 +416,28 @@ public class Dispatching {
                 .param("day", date)
                 .query((row, number) -> versions.put(row.getObject("van_id", UUID.class), row.getInt("version")))
                 .list();
+        var shift = shifts.on(date);
         var days = new ArrayList<DayView>();
         for (var van : vans) {
             var own = planned.stream()
                     .filter(stop -> stop.van().equals(van.id()) && known.containsKey(stop.job()))
                     .toList();
-            days.add(day(van, date, own, known, versions.getOrDefault(van.id(), 0)));
+            days.add(day(van, shift.get(van.id()), date, own, known, versions.getOrDefault(van.id(), 0)));
         }
         return days;
     }
 
-    private DayView day(VanView van, LocalDate date, List<Planned> own, Map<UUID, PlannedJob> known, int version) {
+    private DayView day(
+            VanView van,
+            @Nullable ShiftView shift,
+            LocalDate date,
+            List<Planned> own,
+            Map<UUID, PlannedJob> known,
+            int version) {
         var now = clock.instant();
         var base = new Place(van.latitude().doubleValue(), van.longitude().doubleValue());
-        var starts = van.startsAt();
-        var ends = van.endsAt();
+        var starts = shift == null ? van.startsAt() : shift.startsAt();
+        var ends = shift == null ? van.endsAt() : shift.endsAt();
         var made = own.stream()
                 .map(stop -> stop(Objects.requireNonNull(known.get(stop.job())), date, stop.minutes()))
                 .toList();
@@ -438,9 +455,9 @@ public class Dispatching {
         return new DayView(
                 van,
                 date,
-                null,
-                van.technician(),
-                van.technicianName(),
+                shift == null ? null : shift.id(),
+                technician(van, shift),
+                shift == null ? van.technicianName() : shift.technicianName(),
                 starts,
                 ends,
                 stops,
@@ -540,6 +557,11 @@ public class Dispatching {
 
     private static Instant latest(Instant one, Instant other) {
         return one.isAfter(other) ? one : other;
+    }
+
+    /** Whoever the shift names, where there is one, else whoever usually is out with the van. */
+    private static @Nullable UUID technician(VanView van, @Nullable ShiftView shift) {
+        return shift == null ? van.technician() : shift.technician();
     }
 
     private static int usualMinutes(PlannedJob job) {

@@ -64,7 +64,7 @@ class OverviewPages {
             model.addAttribute(
                     "myDay",
                     dispatching.board(today).stream()
-                            .filter(day -> me.equals(day.van().technician()))
+                            .filter(day -> me.equals(day.technician()))
                             .toList());
         }
         if (acting.roles().equals(java.util.Set.of(Role.DRIVER))) {

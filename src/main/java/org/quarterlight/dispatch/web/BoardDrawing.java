@@ -250,7 +250,7 @@ public record BoardDrawing(
         var side = px(x) + width > AXIS_PX ? -1 : 1;
         return new Pennant(
                 x,
-                "M0 -6V20M0 1H%sl%s 8 %s 8H0".formatted(rounded(side * width), -6 * side, 6 * side),
+                "M0 -6V22M0 0H%sl%s 11 %s 11H0".formatted(rounded(side * width), -6 * side, 6 * side),
                 rounded(side * (width - 6) / 2),
                 words);
     }

@@ -7,6 +7,8 @@ import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.time.Clock;
+import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.Map;
 import java.util.Objects;
@@ -15,6 +17,7 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.People;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.dispatch.Shifts;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
@@ -44,11 +47,15 @@ class VanPages {
             "technician", "Technician");
 
     private final Dispatching dispatching;
+    private final Shifts shifts;
     private final People people;
+    private final Clock clock;
 
-    VanPages(Dispatching dispatching, People people) {
+    VanPages(Dispatching dispatching, Shifts shifts, People people, Clock clock) {
         this.dispatching = dispatching;
+        this.shifts = shifts;
         this.people = people;
+        this.clock = clock;
     }
 
     /** The fields of a new van. */
@@ -135,6 +142,8 @@ class VanPages {
     private void show(Model model) {
         var all = new SliceRequest(SliceRequest.MOST, null);
         model.addAttribute("vans", dispatching.vans(all));
+        var today = LocalDate.now(clock.withZone(dispatching.zone()));
+        model.addAttribute("shifts", shifts.list(today, null, null, all));
         model.addAttribute(
                 "technicians",
                 people.technicians(all).items().stream()
