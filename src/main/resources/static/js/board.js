@@ -2,6 +2,12 @@
 // the page has the focus. What a key does is what the button beside it does.
 
 export function board(picture) {
+  // Where the picture is wider than its place, it is opened at the present hour.
+  const now = picture.querySelector(".now-mark");
+  const place = picture.parentElement;
+  if (now && place.scrollWidth > place.clientWidth) {
+    place.scrollLeft += now.getBoundingClientRect().left - place.getBoundingClientRect().left - place.clientWidth / 2;
+  }
   picture.addEventListener("click", (event) => {
     const block = event.target.closest("[data-stop]");
     if (block) {

@@ -19,6 +19,7 @@ import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -35,6 +36,7 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** Shifts that differ from what the vans say: a form to make one or to change it. The list stands with the vans. */
 @Controller
 @RequestMapping("/shifts")
+@PreAuthorize("hasRole('DISPATCHER')")
 class ShiftPages {
     private static final Map<String, String> LABELS = Map.of(
             "van", "Van",
