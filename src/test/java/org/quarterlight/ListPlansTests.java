@@ -166,12 +166,14 @@ class ListPlansTests {
                      (select pattern_id, pattern_number from windscreen where tenant_id = :fleet limit 1) w\
                 """,
                 """
-                insert into vehicle_condition (tenant_id, vehicle_id, worst, rank, open_count, act_by, version)
+                insert into vehicle_condition (tenant_id, vehicle_id, worst, rank, open_count, act_by, version,
+                                               stands_down_since)
                 select :fleet, md5('vehicle' || n)::uuid,
                        case when n % 10 = 0
                             then (array['STAND_DOWN', 'REPLACE', 'MEASURE_AGAIN', 'REPAIR', 'WATCH'])[1 + n / 10 % 5] end,
                        case when n % 10 = 0 then n / 10 % 5 else 9 end, case when n % 10 = 0 then 1 else 0 end,
-                       case when n % 10 = 0 then date '2026-01-01' + n % 365 else 'infinity' end, 0
+                       case when n % 10 = 0 then date '2026-01-01' + n % 365 else 'infinity' end, 0,
+                       case when n % 1000 = 0 then now() end
                 from generate_series(1, :vehicles) n\
                 """,
                 """
@@ -216,16 +218,17 @@ class ListPlansTests {
         var wrong = new TreeSet<String>();
         for (var sort : VehicleFilter.Sort.values()) {
             for (var filter : List.of(
-                    new VehicleFilter(null, null, null, null, null, sort),
-                    new VehicleFilter("R01234", null, null, null, null, sort),
-                    new VehicleFilter("R0", null, null, null, null, sort),
-                    new VehicleFilter("WVVZZZ000001234", null, null, null, null, sort),
-                    new VehicleFilter(null, depotNumber(3), null, null, null, sort),
-                    new VehicleFilter(null, null, VehicleCategory.M3, null, null, sort),
-                    new VehicleFilter(null, null, null, true, null, sort),
-                    new VehicleFilter(null, null, null, false, null, sort),
-                    new VehicleFilter(null, null, null, null, Outcome.STAND_DOWN, sort),
-                    new VehicleFilter(null, depotNumber(3), VehicleCategory.M3, null, null, sort))) {
+                    new VehicleFilter(null, null, null, null, null, null, sort),
+                    new VehicleFilter("R01234", null, null, null, null, null, sort),
+                    new VehicleFilter("R0", null, null, null, null, null, sort),
+                    new VehicleFilter("WVVZZZ000001234", null, null, null, null, null, sort),
+                    new VehicleFilter(null, depotNumber(3), null, null, null, null, sort),
+                    new VehicleFilter(null, null, VehicleCategory.M3, null, null, null, sort),
+                    new VehicleFilter(null, null, null, true, null, null, sort),
+                    new VehicleFilter(null, null, null, false, null, null, sort),
+                    new VehicleFilter(null, null, null, null, Outcome.STAND_DOWN, null, sort),
+                    new VehicleFilter(null, null, null, null, null, true, sort),
+                    new VehicleFilter(null, depotNumber(3), VehicleCategory.M3, null, null, null, sort))) {
                 tried(filter.toString(), Role.MANAGER, page -> fleet.vehicles(filter, page), wrong);
             }
         }
@@ -238,17 +241,40 @@ class ListPlansTests {
         var wrong = new TreeSet<String>();
         for (var sort : DamageFilter.Sort.values()) {
             for (var filter : List.of(
-                    new DamageFilter(null, null, null, null, null, null, null, null, null, sort),
-                    new DamageFilter(DamageState.OPEN, null, null, null, null, null, null, null, null, sort),
-                    new DamageFilter(DamageState.IN_HAND, null, null, null, null, null, null, null, null, sort),
-                    new DamageFilter(DamageState.CLOSED, null, null, null, null, null, null, null, null, sort),
-                    new DamageFilter(null, Outcome.REPLACE, null, null, null, null, null, null, null, sort),
-                    new DamageFilter(null, null, DamageFilter.Needs.DECISION, null, null, null, null, null, null, sort),
-                    new DamageFilter(null, null, null, depotNumber(3), null, null, null, null, null, sort),
-                    new DamageFilter(null, null, null, null, vehicleNumber(70), null, null, null, null, sort),
-                    new DamageFilter(null, null, null, null, null, DamageKind.CRACK, null, null, null, sort),
+                    new DamageFilter(null, null, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(DamageState.OPEN, null, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(DamageState.IN_HAND, null, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(DamageState.CLOSED, null, null, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(null, Outcome.REPLACE, null, null, null, null, null, null, null, null, sort),
                     new DamageFilter(
-                            null, null, null, null, null, null, Instant.now().minusSeconds(86_400), null, null, sort),
+                            null, null, DamageFilter.Needs.DECISION, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(null, null, null, depotNumber(3), null, null, null, null, null, null, sort),
+                    new DamageFilter(null, null, null, null, vehicleNumber(70), null, null, null, null, null, sort),
+                    new DamageFilter(null, null, null, null, null, DamageKind.CRACK, null, null, null, null, sort),
+                    new DamageFilter(
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            Instant.now().minusSeconds(86_400),
+                            null,
+                            null,
+                            null,
+                            sort),
+                    new DamageFilter(
+                            null,
+                            Outcome.WATCH,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            null,
+                            LocalDate.parse("2026-03-01"),
+                            null,
+                            sort),
                     new DamageFilter(
                             null,
                             null,
@@ -259,10 +285,11 @@ class ListPlansTests {
                             null,
                             Instant.parse("2026-06-01T00:00:00Z"),
                             null,
+                            null,
                             sort))) {
                 tried(filter.toString(), Role.MANAGER, page -> damages.list(filter, page), wrong);
             }
-            var own = new DamageFilter(null, null, null, null, null, null, null, null, true, sort);
+            var own = new DamageFilter(null, null, null, null, null, null, null, null, null, true, sort);
             tried(own.toString(), Role.DRIVER, page -> damages.list(own, page), wrong);
         }
         print();
@@ -275,15 +302,16 @@ class ListPlansTests {
         for (var role : List.of(Role.MANAGER, Role.DISPATCHER)) {
             for (var sort : JobFilter.Sort.values()) {
                 for (var filter : List.of(
-                        new JobFilter(null, false, null, null, null, null, null, sort),
-                        new JobFilter(null, true, null, null, null, null, null, sort),
-                        new JobFilter(JobState.APPROVED, false, null, null, null, null, null, sort),
-                        new JobFilter(JobState.CLOSED, false, null, null, null, null, null, sort),
-                        new JobFilter(null, false, null, technician, null, null, null, sort),
-                        new JobFilter(null, true, null, technician, null, null, null, sort),
-                        new JobFilter(null, false, null, null, LocalDate.parse("2024-05-01"), null, null, sort),
-                        new JobFilter(null, false, null, null, null, "R000012", null, sort),
-                        new JobFilter(null, false, null, null, null, null, vehicleNumber(70), sort))) {
+                        new JobFilter(null, false, null, null, null, null, null, null, sort),
+                        new JobFilter(null, true, null, null, null, null, null, null, sort),
+                        new JobFilter(null, true, null, null, null, LocalDate.parse("2026-03-01"), null, null, sort),
+                        new JobFilter(JobState.APPROVED, false, null, null, null, null, null, null, sort),
+                        new JobFilter(JobState.CLOSED, false, null, null, null, null, null, null, sort),
+                        new JobFilter(null, false, null, technician, null, null, null, null, sort),
+                        new JobFilter(null, true, null, technician, null, null, null, null, sort),
+                        new JobFilter(null, false, null, null, LocalDate.parse("2024-05-01"), null, null, null, sort),
+                        new JobFilter(null, false, null, null, null, null, "R000012", null, sort),
+                        new JobFilter(null, false, null, null, null, null, null, vehicleNumber(70), sort))) {
                     tried(filter.toString(), role, page -> jobs.list(filter, page), wrong);
                 }
             }

@@ -180,7 +180,7 @@ class TestBusiness {
         var requested = as(
                 owner,
                 Role.MANAGER,
-                () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damaged.id()), true, null)));
+                () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damaged.id()), true, null, null)));
         as(owner, Role.MANAGER, () -> jobs.share(requested.id(), repairer.id()));
         var lot = as(repairer, Role.DISPATCHER, () -> materials.create(lot("L-1")));
         var technician = repairer.person(Role.TECHNICIAN).person();

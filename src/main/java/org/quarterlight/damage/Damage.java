@@ -108,9 +108,21 @@ class Damage {
         }
     }
 
-    void repaired(Instant at) {
-        if (state != DamageState.CLOSED) {
+    /** Said by the job that has it in hand; said late, after another has taken it over, it changes nothing. */
+    void repaired(UUID job, Instant at) {
+        if (state != DamageState.CLOSED && job.equals(jobId)) {
             close(ClosedAs.REPAIRED, at, "");
+        }
+    }
+
+    /** Its repair failed, so it is open again: what counts from now on is the next look and the next job. */
+    void repairFailed() {
+        if (closedAs == ClosedAs.REPAIRED) {
+            state = DamageState.OPEN;
+            closedAs = null;
+            closedAt = null;
+            closedBecause = null;
+            jobId = null;
         }
     }
 
@@ -136,7 +148,7 @@ class Damage {
         closedBecause = reason;
     }
 
-    private void checkNotClosed() {
+    void checkNotClosed() {
         if (state == DamageState.CLOSED) {
             throw new DamageClosed(number);
         }

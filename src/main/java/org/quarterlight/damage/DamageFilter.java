@@ -1,12 +1,17 @@
 package org.quarterlight.damage;
 
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.glass.DamageKind;
 
-/** Which damages, in which order. What is null does not narrow the list. */
+/**
+ * Which damages, in which order. What is null does not narrow the list.
+ *
+ * @param dueBy to be repaired, replaced, measured or looked at again on this day at the latest
+ */
 public record DamageFilter(
         @Nullable DamageState state,
         @Nullable Outcome outcome,
@@ -16,6 +21,7 @@ public record DamageFilter(
         @Nullable DamageKind kind,
         @Nullable Instant reportedFrom,
         @Nullable Instant reportedTo,
+        @Nullable LocalDate dueBy,
         @Nullable Boolean mine,
         @Nullable Sort sort) {
     /** What a damage waits for. */
@@ -31,14 +37,19 @@ public record DamageFilter(
     }
 
     public static DamageFilter none() {
-        return new DamageFilter(null, null, null, null, null, null, null, null, null, null);
+        return new DamageFilter(null, null, null, null, null, null, null, null, null, null, null);
     }
 
     public static DamageFilter ofVehicle(UUID vehicle) {
-        return new DamageFilter(null, null, null, null, vehicle, null, null, null, null, null);
+        return new DamageFilter(null, null, null, null, vehicle, null, null, null, null, null, null);
     }
 
     public static DamageFilter toDecide() {
-        return new DamageFilter(null, null, Needs.DECISION, null, null, null, null, null, null, Sort.WORST_FIRST);
+        return new DamageFilter(null, null, Needs.DECISION, null, null, null, null, null, null, null, Sort.WORST_FIRST);
+    }
+
+    /** Only to be watched, and to be looked at again until then. */
+    public static DamageFilter lookAgain(LocalDate until) {
+        return new DamageFilter(null, Outcome.WATCH, null, null, null, null, null, null, until, null, Sort.WORST_FIRST);
     }
 }

@@ -277,6 +277,7 @@ class DemoStory {
                                     .map(damage -> known(damageIds, damage))
                                     .toList(),
                             false,
+                            row.getField("kind").equals("warranty") ? known(jobIds, row.getField("follows")) : null,
                             requested)));
             jobIds.put(key, job.id());
         }));
@@ -417,7 +418,7 @@ class DemoStory {
             var vehicle = jobs.job(before).vehicle();
             return jobs
                     .list(
-                            new JobFilter(null, true, null, null, null, null, vehicle, JobFilter.Sort.NEWEST),
+                            new JobFilter(null, true, null, null, null, null, null, vehicle, JobFilter.Sort.NEWEST),
                             DemoCast.all())
                     .items()
                     .stream()

@@ -8,12 +8,12 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.fleet.list.Registration;
@@ -65,6 +65,7 @@ public class Fleet {
     private final Depots depots;
     private final GlassPatterns patterns;
     private final History history;
+    private final ChangedFacts facts;
     private final ApplicationEventPublisher events;
     private final Clock clock;
 
@@ -73,12 +74,14 @@ public class Fleet {
             Depots depots,
             GlassPatterns patterns,
             History history,
+            ChangedFacts facts,
             ApplicationEventPublisher events,
             Clock clock) {
         this.jdbc = jdbc;
         this.depots = depots;
         this.patterns = patterns;
         this.history = history;
+        this.facts = facts;
         this.events = events;
         this.clock = clock;
     }
@@ -94,12 +97,11 @@ public class Fleet {
         return filtered(filter, COLUMNS, FROM).slice(jdbc, order(filter), wanted, Fleet::view);
     }
 
-    /** The same with the glass of each, for a page that draws it: one query for the rows, one for glasses not yet drawn. */
+    /** The same with the name of the glass that each carries. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public Slice<VehicleRow> rows(VehicleFilter filter, SliceRequest wanted) {
-        record Read(VehicleView vehicle, GlassPatterns.Version glass, String patternName) {}
-        var read = filtered(filter, COLUMNS + ", w.pattern_id, w.pattern_number, p.name as pattern_name", FROM + """
+        return filtered(filter, COLUMNS + ", p.name as pattern_name", FROM + """
              join windscreen w on w.tenant_id = v.tenant_id and w.vehicle_id = v.id and w.removed_on is null
             join glass_pattern p on p.tenant_id = w.tenant_id and p.id = w.pattern_id\
             """)
@@ -107,14 +109,7 @@ public class Fleet {
                         jdbc,
                         order(filter),
                         wanted,
-                        (row, number) -> new Read(
-                                view(row, number),
-                                new GlassPatterns.Version(
-                                        row.getObject("pattern_id", UUID.class), row.getInt("pattern_number")),
-                                row.getString("pattern_name")));
-        var drawn = patterns.drawn(read.items().stream().map(Read::glass).collect(Collectors.toSet()));
-        return read.map(each ->
-                new VehicleRow(each.vehicle(), each.patternName(), Objects.requireNonNull(drawn.get(each.glass()))));
+                        (row, number) -> new VehicleRow(view(row, number), row.getString("pattern_name")));
     }
 
     /** Up to {@link ListQuery#COUNTED_AT_MOST} + 1. */
@@ -122,6 +117,26 @@ public class Fleet {
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public long count(VehicleFilter filter) {
         return filtered(filter, COLUMNS, FROM).count(jdbc);
+    }
+
+    /** How many vehicles have which verdict as their worst; what is left has nothing open. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public FleetCondition condition() {
+        var worst = new EnumMap<Outcome, Long>(Outcome.class);
+        var vehicles = new long[1];
+        jdbc.sql("""
+            select c.worst, count(*) as vehicles
+            from vehicle_condition c join vehicle v on v.tenant_id = c.tenant_id and v.id = c.vehicle_id
+            where c.tenant_id = :organisation and v.tenant_id = :organisation and v.retired_at is null
+            group by c.worst\
+            """).param("organisation", Tenants.require().value()).query(row -> {
+            vehicles[0] += row.getLong("vehicles");
+            if (row.getString("worst") != null) {
+                worst.put(Outcome.valueOf(row.getString("worst")), row.getLong("vehicles"));
+            }
+        });
+        return new FleetCondition(vehicles[0], worst);
     }
 
     /** A vehicle for whoever may see the fleet. */
@@ -207,6 +222,12 @@ public class Fleet {
             """, id, command);
         if (before.category() != command.category() || before.steeringSide() != command.steeringSide()) {
             regeneric(id, command.category(), command.steeringSide());
+        }
+        if (before.category() != command.category()
+                || before.steeringSide() != command.steeringSide()
+                || !Objects.equals(before.maxMassKg(), command.maxMassKg())
+                || !before.depot().equals(command.depot())) {
+            facts.of(List.of(id));
         }
         history.add("changed", "vehicle", id, command.registration().trim());
         return vehicle(id);
@@ -297,6 +318,9 @@ public class Fleet {
         var on = Objects.requireNonNullElse(command.fittedOn(), today);
         if (on.isAfter(today)) {
             throw new Invalid("fittedOn", "Glass is fitted today or before");
+        }
+        if (old.fittedOn() != null && on.isBefore(old.fittedOn())) {
+            throw new Invalid("fittedOn", "The glass it carries now was fitted on " + old.fittedOn());
         }
         jdbc.sql("""
             update windscreen set removed_on = :on, removed_because = :reason
@@ -447,6 +471,9 @@ public class Fleet {
         if (filter.damaged() != null) {
             list.where(filter.damaged() ? "c.rank < " + NOTHING_OPEN : "c.rank = " + NOTHING_OPEN);
         }
+        if (filter.standsDown() != null) {
+            list.where("c.stands_down_since is " + (filter.standsDown() ? "not null" : "null"));
+        }
         if (filter.search() != null && !filter.search().isBlank()) {
             // A range, not "like": under a row policy like cannot use the index.
             var first = Spelling.search(Registration.keyOf(filter.search()));
@@ -539,10 +566,7 @@ public class Fleet {
     void regeneric(UUID vehicle, VehicleCategory category, SteeringSide side) {
         windscreens(vehicle).stream()
                 .filter(each -> each.removedOn() == null && each.genericPattern())
-                .forEach(each -> {
-                    setPattern(each.id(), patterns.genericFor(category, side), 1);
-                    events.publishEvent(new GlassCorrected(Tenants.require(), vehicle, each.id()));
-                });
+                .forEach(each -> setPattern(each.id(), patterns.genericFor(category, side), 1));
     }
 
     private void setPattern(UUID windscreen, UUID pattern, int number) {

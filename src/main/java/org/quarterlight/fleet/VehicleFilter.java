@@ -10,6 +10,7 @@ import org.quarterlight.glass.VehicleCategory;
  *
  * @param search the beginning of a registration or VIN
  * @param damaged with open damage, or without
+ * @param standsDown must not be driven until somebody clears it, or may be driven; damage need not be open
  */
 public record VehicleFilter(
         @Nullable String search,
@@ -17,6 +18,7 @@ public record VehicleFilter(
         @Nullable VehicleCategory category,
         @Nullable Boolean damaged,
         @Nullable Outcome worst,
+        @Nullable Boolean standsDown,
         @Nullable Sort sort) {
     /** The order of the list. */
     public enum Sort {
@@ -25,8 +27,18 @@ public record VehicleFilter(
         NEWEST
     }
 
+    /** Vehicles whose registration or VIN begins like this. */
+    public static VehicleFilter beginning(String search) {
+        return new VehicleFilter(search, null, null, null, null, null, null);
+    }
+
+    /** Vehicles that must not be driven. */
+    public static VehicleFilter offTheRoad() {
+        return new VehicleFilter(null, null, null, null, null, true, null);
+    }
+
     /** All vehicles, by registration. */
     public static VehicleFilter none() {
-        return new VehicleFilter(null, null, null, null, null, null);
+        return new VehicleFilter(null, null, null, null, null, null, null);
     }
 }

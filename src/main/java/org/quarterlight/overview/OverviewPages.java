@@ -1,16 +1,16 @@
 package org.quarterlight.overview;
 
-import java.time.Clock;
 import java.time.LocalDate;
-import java.util.EnumMap;
-import java.util.Map;
+import java.util.HashSet;
 import java.util.Objects;
+import java.util.Set;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.dispatch.Dispatching;
-import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.fleet.VehicleFilter;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
@@ -19,6 +19,7 @@ import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -27,20 +28,29 @@ import org.springframework.web.bind.annotation.RequestParam;
 /** What needs doing now, for whoever looks. */
 @Controller
 class OverviewPages {
-    private static final SliceRequest FEW = new SliceRequest(12, null);
+    private static final int DAYS_AHEAD = 7;
+    private static final SliceRequest FEW = new SliceRequest(6, null);
 
     private final Fleet fleet;
     private final DamageReporting damages;
     private final RepairJobs jobs;
     private final Dispatching dispatching;
-    private final Clock clock;
+    private final SmallGlasses glasses;
+    private final Today today;
 
-    OverviewPages(Fleet fleet, DamageReporting damages, RepairJobs jobs, Dispatching dispatching, Clock clock) {
+    OverviewPages(
+            Fleet fleet,
+            DamageReporting damages,
+            RepairJobs jobs,
+            Dispatching dispatching,
+            SmallGlasses glasses,
+            Today today) {
         this.fleet = fleet;
         this.damages = damages;
         this.jobs = jobs;
         this.dispatching = dispatching;
-        this.clock = clock;
+        this.glasses = glasses;
+        this.today = today;
     }
 
     @GetMapping("/")
@@ -49,28 +59,30 @@ class OverviewPages {
         if (acting.is(Role.OPERATOR)) {
             return "redirect:/operator/organisations";
         }
-        var today = LocalDate.now(clock);
-        model.addAttribute("today", today);
+        var day = today.here();
+        model.addAttribute("today", day);
         if (acting.is(Role.MANAGER)) {
-            manager(model);
+            manager(model, day);
         }
         if (acting.is(Role.DISPATCHER)) {
-            model.addAttribute("board", dispatching.board(today));
-            model.addAttribute("waiting", jobs.list(JobFilter.inState(JobState.APPROVED), FEW));
+            model.addAttribute("board", dispatching.board(day));
+            model.addAttribute(
+                    "waiting",
+                    jobs.list(JobFilter.notPlaced(acting.organisation().value()), FEW));
         }
         if (acting.is(Role.TECHNICIAN)) {
             var me = Objects.requireNonNull(acting.person());
             model.addAttribute("myJobs", jobs.list(JobFilter.ofTechnician(me, true), FEW));
             model.addAttribute(
                     "myDay",
-                    dispatching.board(today).stream()
-                            .filter(day -> me.equals(day.technician()))
+                    dispatching.board(day).stream()
+                            .filter(each -> me.equals(each.technician()))
                             .toList());
         }
-        if (acting.roles().equals(java.util.Set.of(Role.DRIVER))) {
+        if (acting.roles().equals(Set.of(Role.DRIVER))) {
             return "redirect:/report";
         }
-        if (acting.roles().equals(java.util.Set.of(Role.ADMINISTRATOR))) {
+        if (acting.roles().equals(Set.of(Role.ADMINISTRATOR))) {
             return "redirect:/settings/people";
         }
         return "overview/start";
@@ -82,10 +94,8 @@ class OverviewPages {
         var words = q.trim();
         model.addAttribute("q", words);
         if (!words.isEmpty()) {
-            if (acting.kind() == OrganisationKind.FLEET
-                    && !acting.roles().equals(java.util.Set.of(Role.ADMINISTRATOR))) {
-                model.addAttribute(
-                        "vehicles", fleet.vehicles(new VehicleFilter(words, null, null, null, null, null), FEW));
+            if (acting.kind() == OrganisationKind.FLEET && !acting.roles().equals(Set.of(Role.ADMINISTRATOR))) {
+                model.addAttribute("vehicles", fleet.vehicles(VehicleFilter.beginning(words), FEW));
             }
             if (acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN)) {
                 model.addAttribute("jobs", jobs.list(matching(words), FEW));
@@ -94,27 +104,37 @@ class OverviewPages {
         return "overview/search";
     }
 
-    private void manager(Model model) {
-        model.addAttribute(
-                "standing", fleet.vehicles(new VehicleFilter(null, null, null, true, Outcome.STAND_DOWN, null), FEW));
-        model.addAttribute("toDecide", damages.list(DamageFilter.toDecide(), FEW));
-        model.addAttribute("inHand", jobs.list(JobFilter.allOpen(), FEW));
-        Map<Outcome, Long> open = new EnumMap<>(Outcome.class);
-        for (var outcome : Outcome.values()) {
-            open.put(
-                    outcome,
-                    damages.count(new DamageFilter(
-                            null, outcome, null, null, null, null, null, null, null, DamageFilter.Sort.WORST_FIRST)));
-        }
-        model.addAttribute("open", open);
-        model.addAttribute(
-                "overdue",
-                jobs.list(JobFilter.allOpen(), FEW).items().stream()
-                        .filter(job -> job.actBy().isBefore(LocalDate.now(clock)))
-                        .toList());
+    private void manager(Model model, LocalDate day) {
+        var week = day.plusDays(DAYS_AHEAD);
+        var standing = fleet.vehicles(VehicleFilter.offTheRoad(), FEW);
+        var toDecide = damages.list(DamageFilter.toDecide(), FEW);
+        var due = WorkAtHand.of(
+                damages.list(DamageFilter.lookAgain(week), FEW).items(),
+                jobs.list(JobFilter.openDueBy(week), FEW).items(),
+                FEW.limit());
+        var notPlaced = jobs.list(JobFilter.inState(JobState.APPROVED), FEW);
+        model.addAttribute("standing", standing);
+        model.addAttribute("standingCount", fleet.count(VehicleFilter.offTheRoad()));
+        model.addAttribute("toDecide", toDecide);
+        model.addAttribute("toDecideCount", damages.count(DamageFilter.toDecide()));
+        model.addAttribute("due", due);
+        model.addAttribute("notPlaced", notPlaced);
+        model.addAttribute("notPlacedCount", jobs.count(JobFilter.inState(JobState.APPROVED)));
+        model.addAttribute("overdue", jobs.count(JobFilter.openDueBy(day.minusDays(1))));
+        model.addAttribute("fleet", fleet.condition());
+        model.addAttribute("open", damages.openByAge());
+        var shown = new HashSet<UUID>();
+        standing.items().forEach(vehicle -> shown.add(vehicle.id()));
+        toDecide.items().forEach(damage -> shown.add(damage.vehicle()));
+        notPlaced.items().forEach(job -> shown.add(job.vehicle()));
+        due.forEach(each -> shown.add(
+                each.damage() != null
+                        ? each.damage().vehicle()
+                        : Objects.requireNonNull(each.job()).vehicle()));
+        model.addAttribute("glasses", glasses.of(shown));
     }
 
     private static JobFilter matching(@Nullable String words) {
-        return new JobFilter(null, false, null, null, null, words, null, JobFilter.Sort.NEWEST);
+        return new JobFilter(null, false, null, null, null, null, words, null, JobFilter.Sort.NEWEST);
     }
 }

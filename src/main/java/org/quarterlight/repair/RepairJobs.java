@@ -27,6 +27,7 @@ import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
 import org.quarterlight.account.PersonNotFound;
+import org.quarterlight.damage.ClosedAs;
 import org.quarterlight.damage.DamageNotFound;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageState;
@@ -195,6 +196,14 @@ public class RepairJobs implements PhotoReferences {
                 .list();
     }
 
+    /** Whether a job of the present organisation stands on a day again. Asks nobody's right. */
+    @Transactional(readOnly = true)
+    public boolean isPlanned(UUID id) {
+        return jobs.findByPerformerIdAndId(Tenants.require().value(), id)
+                .filter(job -> job.state() == JobState.PLANNED)
+                .isPresent();
+    }
+
     // The fleet's manager
 
     /** Asks for work on damages of one windscreen. They are in hand from now on. */
@@ -213,10 +222,22 @@ public class RepairJobs implements PhotoReferences {
         if (windscreens.size() != 1) {
             throw new Invalid("damages", "One job is about one windscreen");
         }
-        if (chosen.stream().anyMatch(damage -> damage.state() == DamageState.CLOSED)) {
+        var failed = command.warrantyFor() == null ? null : failed(command.warrantyFor(), chosen);
+        if (failed == null && chosen.stream().anyMatch(damage -> damage.state() == DamageState.CLOSED)) {
             throw new Invalid("damages", "One of these damages is closed already");
         }
-        var job = make(command.work(), windscreens.getFirst(), chosen, null, false, at, acting.name());
+        if (failed != null) {
+            damages.repairFailed(command.damages());
+            chosen = facts.damages(command.damages());
+        }
+        var job = make(
+                command.work(),
+                windscreens.getFirst(),
+                chosen,
+                failed == null ? null : failed.id(),
+                failed != null,
+                at,
+                acting.name());
         damages.takeInHand(chosen.stream().map(DamageView::id).toList(), job.id());
         if (Boolean.TRUE.equals(command.approve())) {
             job.approve(at);
@@ -229,7 +250,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public JobView approve(UUID id, @Nullable Instant occurredAt) {
-        return asFleet(id, "approved", "", job -> job.approve(time(occurredAt)));
+        return asFleet(id, "approved", "", job -> job.approve(time(occurredAt, job)));
     }
 
     @Transactional
@@ -240,7 +261,7 @@ public class RepairJobs implements PhotoReferences {
                 id,
                 "declined",
                 why,
-                job -> job.decline(why, time(occurredAt), Acting.require().name()));
+                job -> job.decline(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
         return view;
     }
@@ -256,10 +277,10 @@ public class RepairJobs implements PhotoReferences {
                 id,
                 "withdrew",
                 why,
-                job -> job.withdraw(why, time(occurredAt), Acting.require().name()));
+                job -> job.withdraw(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
         if (planned) {
-            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id));
+            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id, null));
         }
         return view;
     }
@@ -298,10 +319,8 @@ public class RepairJobs implements PhotoReferences {
         }
         var planned = before.state() == JobState.PLANNED;
         var view = asPerformer(id, "handed back", why, job -> job.leave(why));
-        if (planned) {
-            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id));
-        }
-        events.publishEvent(new JobHandedBack(new TenantId(view.fleet()), id, why));
+        var back = new JobHandedBack(new TenantId(view.fleet()), id, why);
+        events.publishEvent(planned ? new JobLeftPlan(new TenantId(view.performer()), id, back) : back);
         return view;
     }
 
@@ -325,7 +344,7 @@ public class RepairJobs implements PhotoReferences {
     public JobView start(UUID id, @Nullable Instant occurredAt) {
         var acting = Acting.require();
         var person = Objects.requireNonNull(acting.person());
-        return asPerformer(id, "started", "", job -> job.start(person, acting.name(), time(occurredAt)));
+        return asPerformer(id, "started", "", job -> job.start(person, acting.name(), time(occurredAt, job)));
     }
 
     @Transactional
@@ -412,7 +431,7 @@ public class RepairJobs implements PhotoReferences {
                 id,
                 passed ? "passed" : "failed",
                 Objects.requireNonNullElse(why, ""),
-                job -> job.inspected(passed, why, time(occurredAt)));
+                job -> job.inspected(passed, why, time(occurredAt, job)));
     }
 
     /** Closes an inspected job whose record is complete; what is missing is told all at once. */
@@ -423,7 +442,7 @@ public class RepairJobs implements PhotoReferences {
         if (job.state() != JobState.INSPECTED) {
             throw JobRefused.inState("closed", job.state());
         }
-        var at = time(command.occurredAt());
+        var at = time(command.occurredAt(), job);
         var gaps = gaps(job, command, at);
         if (!gaps.isEmpty()) {
             throw new ClosingBlocked(gaps);
@@ -474,18 +493,28 @@ public class RepairJobs implements PhotoReferences {
     @ApplicationModuleListener
     void on(JobClosed event) {
         if (event.work() == Work.REPAIR) {
-            damages.repaired(event.damages(), event.at());
+            damages.repaired(event.damages(), event.job(), event.at());
         } else {
-            var job = jobs.findByTenantIdAndId(Tenants.require().value(), event.job())
-                    .orElseThrow();
+            fit(event);
+        }
+    }
+
+    /** What has happened to the vehicle since cannot undo the work; it is written down for somebody to look at. */
+    private void fit(JobClosed event) {
+        var job =
+                jobs.findByTenantIdAndId(Tenants.require().value(), event.job()).orElseThrow();
+        var carried = fleet.glazing(event.vehicle());
+        if (carried.vehicle().retired()) {
+            tell("closed, but could not fit the new glass of", job, "the vehicle has left the fleet");
+        } else if (!carried.windscreen().equals(job.windscreen())
+                && !carried.windscreen().equals(event.fitted())) {
+            tell("closed, but could not fit the new glass of", job, "the vehicle has got other glass meanwhile");
+        } else {
+            var day = event.at().atZone(ZoneId.of(job.zone())).toLocalDate();
             fleet.fitted(
                     event.vehicle(),
                     new FitWindscreen(
-                            event.fitted(),
-                            null,
-                            event.at().atZone(ZoneId.of(job.zone())).toLocalDate(),
-                            event.glassMarking(),
-                            "replaced by job " + job.number()));
+                            event.fitted(), null, day, event.glassMarking(), "replaced by job " + job.number()));
         }
     }
 
@@ -499,7 +528,12 @@ public class RepairJobs implements PhotoReferences {
         var ids = brief(abandoned).damages().stream()
                 .map(JobBrief.BriefDamage::id)
                 .toList();
-        var chosen = facts.damages(ids);
+        var chosen = facts.damages(ids).stream()
+                .filter(damage -> damage.state() != DamageState.CLOSED)
+                .toList();
+        if (chosen.isEmpty()) {
+            return; // new glass came meanwhile
+        }
         var next = make(
                 Work.REPLACEMENT,
                 chosen.getFirst().windscreen(),
@@ -562,6 +596,24 @@ public class RepairJobs implements PhotoReferences {
     }
 
     // Within
+
+    /** The closed job whose repair of these damages failed. */
+    private Job failed(UUID id, List<DamageView> chosen) {
+        var job = jobs.findByTenantIdAndId(Tenants.require().value(), id)
+                .orElseThrow(() -> new Invalid("warrantyFor", "There is no such job"));
+        if (job.state() != JobState.CLOSED || job.work() != Work.REPAIR) {
+            throw new Invalid("warrantyFor", "Only a closed repair can fail afterwards");
+        }
+        if (!fleet.glazingOfWindscreen(chosen.getFirst().windscreen()).fitted()) {
+            throw new Invalid("warrantyFor", "The glass of that job is no longer fitted");
+        }
+        for (var damage : chosen) {
+            if (!id.equals(damage.job()) || damage.closedAs() != ClosedAs.REPAIRED) {
+                throw new Invalid("damages", "Damage " + damage.number() + " was not repaired by that job last");
+            }
+        }
+        return job;
+    }
 
     private Job make(
             Work work,
@@ -677,11 +729,15 @@ public class RepairJobs implements PhotoReferences {
 
     /** What belongs to the job changed, so its version does: a page or program that has read it before is told. */
     private Job touched(Job job) {
-        jdbc.sql("update job set version = version + 1 where tenant_id = :fleet and id = :id")
-                .param("fleet", job.fleet())
-                .param("id", job.id())
-                .update();
+        var touched =
+                jdbc.sql("""
+                    update job set version = version + 1
+                    where tenant_id = :fleet and id = :id and state in ('UNDER_WAY', 'INSPECTED')\
+                    """).param("fleet", job.fleet()).param("id", job.id()).update();
         entityManager.refresh(job);
+        if (touched == 0) {
+            throw JobRefused.inState("worked on", job.state()); // it ended at this moment
+        }
         return job;
     }
 
@@ -743,6 +799,7 @@ public class RepairJobs implements PhotoReferences {
                 .whereGiven("j.performer_id = :performer", "performer", filter.performer())
                 .whereGiven("j.technician_id = :technician", "technician", filter.technician())
                 .whereGiven("j.planned_on = :date", "date", filter.date())
+                .whereGiven("j.act_by <= :dueBy", "dueBy", filter.dueBy())
                 .whereGiven("j.vehicle_id = :vehicle", "vehicle", filter.vehicle());
         if (filter.open()) {
             list.where("j.state in ('REQUESTED', 'APPROVED', 'PLANNED', 'UNDER_WAY', 'INSPECTED')");
@@ -766,6 +823,15 @@ public class RepairJobs implements PhotoReferences {
     private Instant time(@Nullable Instant given) {
         var now = clock.instant();
         return given == null ? now : within(given, now);
+    }
+
+    /** The same for what happens to a job: not before its work began. It may have begun before anybody wrote it down. */
+    private Instant time(@Nullable Instant given, Job job) {
+        var at = time(given);
+        if (job.startedAt() != null && at.isBefore(job.startedAt())) {
+            throw new Invalid("occurredAt", "The work had not begun then");
+        }
+        return at;
     }
 
     private static String checked(String reason) {

@@ -3,6 +3,7 @@ package org.quarterlight.web;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
@@ -23,9 +24,11 @@ public class Show {
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int DAYS_WITHOUT_YEAR = 200;
 
+    private final Today today;
     private final Clock clock;
 
-    Show(Clock clock) {
+    Show(Today today, Clock clock) {
+        this.today = today;
         this.clock = clock;
     }
 
@@ -34,7 +37,7 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = Math.abs(ChronoUnit.DAYS.between(LocalDate.now(clock), date));
+        var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
         return (days < DAYS_WITHOUT_YEAR ? DAY : DAY_AND_YEAR).format(date);
     }
 
@@ -58,15 +61,33 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = ChronoUnit.DAYS.between(LocalDate.now(clock), date);
+        var days = ChronoUnit.DAYS.between(today.here(), date);
         if (days == 0) {
             return "today";
         }
         return days > 0 ? "in " + days(days) : days(-days) + " late";
     }
 
+    /** {@code just now}, {@code 2 h ago}, {@code yesterday}, {@code 5 days ago}. */
+    public String ago(@Nullable Instant moment) {
+        if (moment == null) {
+            return "";
+        }
+        var since = Duration.between(moment, clock.instant());
+        if (since.toMinutes() < 2) {
+            return "just now";
+        }
+        if (since.toHours() < 1) {
+            return since.toMinutes() + " min ago";
+        }
+        if (since.toDays() < 1) {
+            return since.toHours() + " h ago";
+        }
+        return since.toDays() == 1 ? "yesterday" : since.toDays() + " days ago";
+    }
+
     public boolean past(@Nullable LocalDate date) {
-        return date != null && date.isBefore(LocalDate.now(clock));
+        return date != null && date.isBefore(today.here());
     }
 
     /** A length as it was typed, without needless noughts; a true minus. */

@@ -59,6 +59,7 @@ class WebConfiguration implements WebMvcConfigurer {
     public void addFormatters(FormatterRegistry registry) {
         registry.addConverterFactory(new WordToEnum());
         registry.addConverter(new EnumToWord());
+        registry.addConverter(String.class, Flag.class, Flag::read);
     }
 
     @Override
@@ -111,12 +112,15 @@ class WebConfiguration implements WebMvcConfigurer {
         }
 
         @Override
-        public Object resolveArgument(
+        public @Nullable Object resolveArgument(
                 MethodParameter parameter,
                 @Nullable ModelAndViewContainer container,
                 NativeWebRequest request,
                 @Nullable WebDataBinderFactory binders) {
             var header = request.getHeader(HttpHeaders.IF_MATCH);
+            if (header == null && parameter.isOptional()) {
+                return null;
+            }
             if (header == null) {
                 throw new VersionMissing();
             }

@@ -4,6 +4,7 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Size;
 import java.io.IOException;
+import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -22,6 +23,7 @@ import org.quarterlight.eligibility.Verdict;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.web.Flag;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.core.io.Resource;
@@ -67,7 +69,8 @@ class DamageApi {
                     OffsetDateTime reportedFrom,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
                     OffsetDateTime reportedTo,
-            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
+            @RequestParam(required = false) @Nullable Flag mine,
             @RequestParam(required = false) DamageFilter.@Nullable Sort sort,
             SliceRequest wanted) {
         return reporting.list(
@@ -80,7 +83,8 @@ class DamageApi {
                         kind,
                         reportedFrom == null ? null : reportedFrom.toInstant(),
                         reportedTo == null ? null : reportedTo.toInstant(),
-                        mine,
+                        dueBy,
+                        mine == null ? null : mine.on(),
                         sort),
                 wanted);
     }

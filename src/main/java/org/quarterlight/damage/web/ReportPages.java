@@ -70,10 +70,7 @@ class ReportPages {
         if (vehicle == null) {
             var search = q == null ? "" : q.trim();
             model.addAttribute("q", search);
-            model.addAttribute(
-                    "vehicles",
-                    fleet.vehicles(
-                            new VehicleFilter(search, null, null, null, null, null), new SliceRequest(20, null)));
+            model.addAttribute("vehicles", fleet.vehicles(VehicleFilter.beginning(search), new SliceRequest(20, null)));
             return "damage/choose-vehicle";
         }
         form.vehicleId = vehicle;

@@ -1,13 +1,13 @@
 package org.quarterlight.dispatch.web;
 
 import io.swagger.v3.oas.annotations.Operation;
-import java.time.Clock;
 import java.time.LocalDate;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.dispatch.DayView;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.RequestMapping;
@@ -18,11 +18,11 @@ import org.springframework.web.bind.annotation.RestController;
 @RequestMapping("/api/v1/days")
 class DayApi {
     private final Dispatching dispatching;
-    private final Clock clock;
+    private final Today today;
 
-    DayApi(Dispatching dispatching, Clock clock) {
+    DayApi(Dispatching dispatching, Today today) {
         this.dispatching = dispatching;
-        this.clock = clock;
+        this.today = today;
     }
 
     @Operation(
@@ -35,6 +35,6 @@ class DayApi {
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,
             @RequestParam(defaultValue = "false") boolean late,
             SliceRequest wanted) {
-        return dispatching.days(date == null ? LocalDate.now(clock.withZone(dispatching.zone())) : date, late, wanted);
+        return dispatching.days(date == null ? today.here() : date, late, wanted);
     }
 }

@@ -15,10 +15,11 @@ import org.quarterlight.dispatch.PlanStop;
 import org.quarterlight.dispatch.StopView;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.repair.JobFilter;
-import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -36,11 +37,13 @@ class DayPages {
 
     private final Dispatching dispatching;
     private final RepairJobs jobs;
+    private final Today today;
     private final Clock clock;
 
-    DayPages(Dispatching dispatching, RepairJobs jobs, Clock clock) {
+    DayPages(Dispatching dispatching, RepairJobs jobs, Today today, Clock clock) {
         this.dispatching = dispatching;
         this.jobs = jobs;
+        this.today = today;
         this.clock = clock;
     }
 
@@ -73,14 +76,14 @@ class DayPages {
 
     @GetMapping("/days/today")
     String today(@RequestParam(required = false) @Nullable String late) {
-        return "redirect:" + address(today(), late != null, null);
+        return "redirect:" + address(today.here(), late != null, null);
     }
 
     @GetMapping("/days")
     String chosen(
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,
             @RequestParam(required = false) @Nullable String late) {
-        return "redirect:" + address(date == null ? today() : date, late != null, null);
+        return "redirect:" + address(date == null ? today.here() : date, late != null, null);
     }
 
     @GetMapping("/days/{date}")
@@ -95,7 +98,7 @@ class DayPages {
         var days = late == null ? all : all.stream().filter(DayView::runsLate).toList();
         model.addAttribute("date", date);
         model.addAttribute("dayName", DAY.format(date));
-        model.addAttribute("today", LocalDate.now(clock.withZone(zone)));
+        model.addAttribute("today", today.here());
         model.addAttribute("late", late != null);
         model.addAttribute("all", all);
         model.addAttribute("days", days);
@@ -103,7 +106,9 @@ class DayPages {
         model.addAttribute("board", BoardDrawing.of(date, zone, days, clock.instant(), stop));
         model.addAttribute("selected", selected(all, stop));
         model.addAttribute("chosenJob", place);
-        model.addAttribute("waiting", jobs.list(JobFilter.inState(JobState.APPROVED), new SliceRequest(50, null)));
+        model.addAttribute(
+                "waiting",
+                jobs.list(JobFilter.notPlaced(Acting.require().organisation().value()), new SliceRequest(50, null)));
         return "dispatch/board";
     }
 
@@ -169,10 +174,6 @@ class DayPages {
                 van, date, order.stream().map(job -> new PlanStop(job, null)).toList(), version);
         after.addFlashAttribute("notice", Notice.done("The order is kept."));
         return "redirect:/days/" + date;
-    }
-
-    private LocalDate today() {
-        return LocalDate.now(clock.withZone(dispatching.zone()));
     }
 
     /** With the panel of the stop in focus, where its keys are heard. */

@@ -2,7 +2,6 @@ package org.quarterlight.dispatch.web;
 
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotNull;
-import java.time.Clock;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.Map;
@@ -18,6 +17,7 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Controller;
@@ -48,13 +48,13 @@ class ShiftPages {
     private final Shifts shifts;
     private final Dispatching dispatching;
     private final People people;
-    private final Clock clock;
+    private final Today today;
 
-    ShiftPages(Shifts shifts, Dispatching dispatching, People people, Clock clock) {
+    ShiftPages(Shifts shifts, Dispatching dispatching, People people, Today today) {
         this.shifts = shifts;
         this.dispatching = dispatching;
         this.people = people;
-        this.clock = clock;
+        this.today = today;
     }
 
     /** The fields of a shift; the version is that of the shift that is changed. */
@@ -118,7 +118,7 @@ class ShiftPages {
             form.endsAt = van.endsAt();
         }
         if (form.day == null && !errors.hasFieldErrors("day")) {
-            form.day = LocalDate.now(clock.withZone(dispatching.zone()));
+            form.day = today.here();
         }
         return show(null, model);
     }

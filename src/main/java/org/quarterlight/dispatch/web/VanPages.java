@@ -7,8 +7,6 @@ import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
-import java.time.Clock;
-import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.Map;
 import java.util.Objects;
@@ -22,6 +20,7 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -49,13 +48,13 @@ class VanPages {
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final People people;
-    private final Clock clock;
+    private final Today today;
 
-    VanPages(Dispatching dispatching, Shifts shifts, People people, Clock clock) {
+    VanPages(Dispatching dispatching, Shifts shifts, People people, Today today) {
         this.dispatching = dispatching;
         this.shifts = shifts;
         this.people = people;
-        this.clock = clock;
+        this.today = today;
     }
 
     /** The fields of a new van. */
@@ -142,8 +141,7 @@ class VanPages {
     private void show(Model model) {
         var all = new SliceRequest(SliceRequest.MOST, null);
         model.addAttribute("vans", dispatching.vans(all));
-        var today = LocalDate.now(clock.withZone(dispatching.zone()));
-        model.addAttribute("shifts", shifts.list(today, null, null, all));
+        model.addAttribute("shifts", shifts.list(today.here(), null, null, all));
         model.addAttribute(
                 "technicians",
                 people.technicians(all).items().stream()

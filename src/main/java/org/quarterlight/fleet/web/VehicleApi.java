@@ -82,9 +82,10 @@ class VehicleApi {
             @RequestParam(required = false) @Nullable VehicleCategory category,
             @RequestParam(required = false) @Nullable Boolean damaged,
             @RequestParam(required = false) @Nullable Outcome worst,
+            @RequestParam(required = false) @Nullable Boolean standsDown,
             @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
             SliceRequest wanted) {
-        return fleet.vehicles(new VehicleFilter(search, depot, category, damaged, worst, sort), wanted);
+        return fleet.vehicles(new VehicleFilter(search, depot, category, damaged, worst, standsDown, sort), wanted);
     }
 
     @PostMapping

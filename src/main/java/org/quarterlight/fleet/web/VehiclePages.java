@@ -10,8 +10,8 @@ import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.FitWindscreen;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.GlassPatterns;
+import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.fleet.VehicleFilter;
-import org.quarterlight.fleet.VehicleRow;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.tenancy.Acting;
@@ -34,21 +34,14 @@ class VehiclePages {
     private final Depots depots;
     private final GlassPatterns patterns;
     private final CabCodes codes;
+    private final SmallGlasses glasses;
 
-    VehiclePages(Fleet fleet, Depots depots, GlassPatterns patterns, CabCodes codes) {
+    VehiclePages(Fleet fleet, Depots depots, GlassPatterns patterns, CabCodes codes, SmallGlasses glasses) {
         this.fleet = fleet;
         this.depots = depots;
         this.patterns = patterns;
         this.codes = codes;
-    }
-
-    /** A row with its picture; null where damages would have to be in it, for here nobody knows their places. */
-    record Shown(VehicleRow row, @Nullable String glass) {
-        static Shown of(VehicleRow row) {
-            return new Shown(
-                    row,
-                    row.vehicle().openDamages() == 0 ? GlassDrawing.mini(row.pattern(), java.util.List.of()) : null);
-        }
+        this.glasses = glasses;
     }
 
     @GetMapping("/vehicles")
@@ -58,15 +51,21 @@ class VehiclePages {
             @RequestParam(required = false) @Nullable VehicleCategory category,
             @RequestParam(required = false) @Nullable Boolean damaged,
             @RequestParam(required = false) @Nullable Outcome worst,
+            @RequestParam(required = false) @Nullable Boolean standsDown,
             @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
             SliceRequest wanted,
             Model model) {
         var order = sort != null
                 ? sort
                 : Boolean.TRUE.equals(damaged) ? VehicleFilter.Sort.WORST_FIRST : VehicleFilter.Sort.REGISTRATION;
-        var filter = new VehicleFilter(FleetForms.blankToNull(search), depot, category, damaged, worst, order);
+        var filter =
+                new VehicleFilter(FleetForms.blankToNull(search), depot, category, damaged, worst, standsDown, order);
         model.addAttribute("filter", filter);
-        model.addAttribute("vehicles", fleet.rows(filter, wanted).map(Shown::of));
+        var rows = fleet.rows(filter, wanted);
+        model.addAttribute("vehicles", rows);
+        model.addAttribute(
+                "glasses",
+                glasses.of(rows.items().stream().map(row -> row.vehicle().id()).toList()));
         model.addAttribute("counted", fleet.count(filter));
         model.addAttribute("all", fleet.count(VehicleFilter.none()));
         model.addAttribute("depots", depots.all());

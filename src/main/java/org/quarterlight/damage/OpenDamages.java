@@ -1,0 +1,70 @@
+package org.quarterlight.damage;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.fleet.OpenOnGlass;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.DamageShape;
+import org.quarterlight.glass.DrawnDamage;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.Words;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+
+/** What is open on glasses, as it was seen last: one query for a whole page of vehicles. */
+@Component
+class OpenDamages implements OpenOnGlass {
+    private final JdbcClient jdbc;
+
+    OpenDamages(JdbcClient jdbc) {
+        this.jdbc = jdbc;
+    }
+
+    @Override
+    public Map<UUID, List<DrawnDamage>> of(Collection<UUID> vehicles) {
+        if (vehicles.isEmpty()) {
+            return Map.of();
+        }
+        var open = new HashMap<UUID, List<DrawnDamage>>();
+        jdbc.sql("""
+            select g.vehicle_id, g.number, g.kind, g.outcome, o.x_mm, o.y_mm, g.diameter_mm
+            from damage g
+            cross join lateral (
+                select x_mm, y_mm from observation o where o.tenant_id = g.tenant_id and o.damage_id = g.id
+                order by o.seen_at desc, o.id desc limit 1) o
+            where g.tenant_id = :organisation and g.vehicle_id in (:vehicles) and g.state <> 'CLOSED'
+            order by g.number\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("vehicles", vehicles)
+                .query(row -> {
+                    open.computeIfAbsent(row.getObject("vehicle_id", UUID.class), absent -> new ArrayList<>())
+                            .add(drawn(row));
+                });
+        return open;
+    }
+
+    private static DrawnDamage drawn(ResultSet row) throws SQLException {
+        var kind = DamageKind.valueOf(row.getString("kind"));
+        var outcome = Outcome.valueOf(row.getString("outcome"));
+        return new DrawnDamage(
+                row.getInt("number"),
+                DamageShape.round(row.getDouble("x_mm"), row.getDouble("y_mm"), row.getDouble("diameter_mm")),
+                kind,
+                Words.of(outcome),
+                null,
+                null,
+                null,
+                null,
+                null,
+                null,
+                Words.spoken(kind) + ", " + Words.spoken(outcome));
+    }
+}
