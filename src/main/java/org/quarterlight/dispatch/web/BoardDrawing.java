@@ -36,6 +36,7 @@ public record BoardDrawing(
     private static final int LATEST_HOUR = 17;
     private static final double LETTER_PX = 6.9;
     private static final double NOW_TAG_PX = 46;
+    private static final int LABELS_WITHOUT_EDGE = 15;
 
     public BoardDrawing {
         hours = List.copyOf(hours);
@@ -120,7 +121,10 @@ public record BoardDrawing(
         // Where the clock is put back an hour stands twice, and where it is put forward one is missing: as it is.
         for (var at = axis.from.atZone(zone); !at.toInstant().isAfter(axis.to); at = at.plusHours(1)) {
             var x = axis.x(at.toInstant());
-            var hidden = present != null && Math.abs(px(x - present.x())) < NOW_TAG_PX;
+            // The last stands at the edge, its words before it: too near to those of the hour before where hours are
+            // short.
+            var hidden = x == 100 && hours.size() > LABELS_WITHOUT_EDGE
+                    || present != null && Math.abs(px(x - present.x())) < NOW_TAG_PX;
             hours.add(new Hour(x, hidden ? null : clock(at), many && hours.size() % 2 == 1));
         }
         return new BoardDrawing(
