@@ -59,6 +59,7 @@ class BadInputTests {
                 "imports", lived.vehicleImport(),
                 "members",
                         Objects.requireNonNull(lived.fleet().person(Role.DRIVER).person())));
+        ids.put("shifts", lived.shift());
         bodyIds.putAll(Map.of("depot", lived.depot(), "vehicleId", lived.vehicle(), "damages", lived.openDamage()));
         for (var role : List.of(Role.MANAGER, Role.ADMINISTRATOR)) {
             bearers.add(lived.fleet().bearer(role));
@@ -166,7 +167,8 @@ class BadInputTests {
                         "'--")) {
                     // U+0000 is trimmed away like a blank, and a blank is no value.
                     var own = value.equals("%00") && !List.of("limit", "after").contains(name)
-                            || value.equals("0") && List.of("mine", "damaged").contains(name);
+                            || value.equals("0")
+                                    && List.of("mine", "damaged", "late").contains(name);
                     for (var bearer : bearers) {
                         var answer = mvc.get()
                                 .uri(java.net.URI.create(address(operation)

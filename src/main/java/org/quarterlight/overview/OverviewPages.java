@@ -75,7 +75,7 @@ class OverviewPages {
             var me = Objects.requireNonNull(acting.person());
             model.addAttribute("myJobs", jobs.list(JobFilter.ofTechnician(me, true), FEW));
             var myDay = dispatching.board(day).stream()
-                    .filter(each -> me.equals(each.van().technician()))
+                    .filter(each -> me.equals(each.technician()))
                     .toList();
             model.addAttribute("myDay", myDay);
             model.addAttribute(
