@@ -24,12 +24,15 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.TenantId;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.core.annotation.Order;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionStatus;
 import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.util.StreamUtils;
 import org.springframework.web.filter.OncePerRequestFilter;
@@ -53,6 +56,10 @@ class Idempotency extends OncePerRequestFilter {
     /** Set on a request whose answer holds a secret: only that it was done is kept. */
     static final String SECRET = Idempotency.class.getName() + ".secret";
 
+    /** Set on a request that was refused with an answer that does not look so, a way back to the form. */
+    static final String REFUSED = Idempotency.class.getName() + ".refused";
+
+    private static final Logger LOG = LoggerFactory.getLogger(Idempotency.class);
     private static final Duration KEPT = Duration.ofHours(24);
     private static final int LONGEST_KEY = 200;
     private static final int LARGEST_BODY = 1 << 20;
@@ -110,7 +117,7 @@ class Idempotency extends OncePerRequestFilter {
         try {
             transaction.executeWithoutResult(status -> {
                 try {
-                    if (!handle(acting.get(), key, digest, repeatable, answer, chain)) {
+                    if (!handle(acting.get(), key, digest, repeatable, answer, chain, status)) {
                         status.setRollbackOnly();
                     }
                 } catch (IOException e) {
@@ -134,7 +141,8 @@ class Idempotency extends OncePerRequestFilter {
             byte[] digest,
             HttpServletRequest request,
             ContentCachingResponseWrapper response,
-            FilterChain chain)
+            FilterChain chain,
+            TransactionStatus transaction)
             throws IOException, ServletException {
         var tenant = acting.organisation();
         var person = acting.person() == null ? acting.name() : acting.person().toString();
@@ -156,7 +164,12 @@ class Idempotency extends OncePerRequestFilter {
             return false;
         }
         chain.doFilter(request, response);
-        if (response.getStatus() >= 400) {
+        if (response.getStatus() >= 400 || request.getAttribute(REFUSED) != null) {
+            return false;
+        }
+        if (transaction.isRollbackOnly()) {
+            // A service refused, and whoever asked it made another answer of that.
+            LOG.warn("{} was answered {} though nothing of it is kept", request.getRequestURI(), response.getStatus());
             return false;
         }
         keep(tenant, person, key, digest, request, response);
