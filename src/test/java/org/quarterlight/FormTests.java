@@ -1,6 +1,7 @@
 package org.quarterlight;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 
@@ -11,7 +12,9 @@ import java.util.TreeMap;
 import java.util.UUID;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.damage.DamagePhotos;
+import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.TestFleets;
+import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.ActingAuthentication;
 import org.quarterlight.web.Notice;
@@ -19,6 +22,8 @@ import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.mock.web.MockMultipartFile;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** What a form answers when something is wrong with it: itself, with what was typed, and nothing half done. */
 @QuarterlightTest
@@ -34,6 +39,12 @@ class FormTests {
 
     @Autowired
     private DamagePhotos photos;
+
+    @Autowired
+    private Depots depots;
+
+    @Autowired
+    private PlatformTransactionManager transactions;
 
     @Test
     void aReportThatTheServiceRefusesIsShownAgainAndMayBeSentAgain() {
@@ -65,6 +76,43 @@ class FormTests {
 
         typed.put("resin", "Thin");
         assertThat(post(repairer, Role.DISPATCHER, "/stock", typed)).hasStatus3xxRedirection();
+    }
+
+    @Test
+    void aNumberThatIsTakenIsSaidBesideItsField() {
+        var repairer = organisations.repairer();
+        var typed = lot("L 8");
+        typed.put("idempotencyKey", UUID.randomUUID().toString());
+        assertThat(post(repairer, Role.DISPATCHER, "/stock", typed)).hasStatus3xxRedirection();
+        typed.put("idempotencyKey", UUID.randomUUID().toString());
+        var taken = post(repairer, Role.DISPATCHER, "/stock", typed);
+        assertThat(taken).hasStatus(422);
+        assertThat(text(taken)).contains("href=\"#number\"", "this lot is in stock already", "value=\"L 8\"");
+    }
+
+    @Test
+    void aDepotsNameThatIsTakenIsSaidAndTheTransactionGoesOn() {
+        var fleet = organisations.fleet();
+        var first = fleets.depot(fleet, "North");
+        var second = fleets.depot(fleet, "South");
+        TestOrganisations.as(
+                fleet,
+                Role.MANAGER,
+                () -> new TransactionTemplate(transactions).execute(status -> {
+                    assertThatThrownBy(() -> depots.create(TestFleets.depotCalled("north", "GB")))
+                            .isInstanceOf(Invalid.class)
+                            .extracting(problem -> ((Invalid) problem).field())
+                            .isEqualTo("name");
+                    assertThatThrownBy(() ->
+                                    depots.change(second.id(), TestFleets.depotCalled("NORTH", "GB"), second.version()))
+                            .isInstanceOf(Invalid.class);
+                    status.setRollbackOnly();
+                    return assertThat(depots.all()).hasSize(2);
+                }));
+        var same = TestFleets.depotCalled("NORTH", "GB");
+        assertThat(TestOrganisations.as(fleet, Role.MANAGER, () -> depots.change(first.id(), same, first.version()))
+                        .name())
+                .isEqualTo("NORTH");
     }
 
     @Test
