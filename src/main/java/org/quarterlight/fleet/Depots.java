@@ -44,12 +44,14 @@ public class Depots {
 
     private final JdbcClient jdbc;
     private final JsonMapper json;
+    private final GlassPatterns patterns;
     private final History history;
     private final Clock clock;
 
-    Depots(JdbcClient jdbc, JsonMapper json, History history, Clock clock) {
+    Depots(JdbcClient jdbc, JsonMapper json, GlassPatterns patterns, History history, Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
+        this.patterns = patterns;
         this.history = history;
         this.clock = clock;
     }
@@ -95,6 +97,7 @@ public class Depots {
             values (:organisation, :id, :name, :nameKey, :address, :latitude, :longitude, :zone, :country,
                 :subdivision, cast(:hours as jsonb), :bays, :contact, 0) on conflict do nothing\
             """, id, command);
+        patterns.makeGeneric();
         history.add("made", "depot", id, command.name().trim());
         return depot(id);
     }
