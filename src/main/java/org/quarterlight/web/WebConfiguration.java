@@ -2,6 +2,7 @@ package org.quarterlight.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.math.BigDecimal;
 import java.util.List;
 import java.util.Objects;
 import java.util.regex.Pattern;
@@ -62,6 +63,8 @@ class WebConfiguration implements WebMvcConfigurer {
     public void addFormatters(FormatterRegistry registry) {
         registry.addConverterFactory(new WordToEnum());
         registry.addConverter(new EnumToWord());
+        registry.addConverter(new Decimal());
+        registry.addConverter(new Text());
     }
 
     @Override
@@ -114,6 +117,29 @@ class WebConfiguration implements WebMvcConfigurer {
                     return word.isBlank() ? null : (T) Words.read(type, word);
                 }
             };
+        }
+    }
+
+    /** With a point or, as most of the world writes it, a comma. */
+    private static final class Decimal implements Converter<String, BigDecimal> {
+        @Override
+        @SuppressWarnings("NullAway") // an empty field of a form is no number
+        public @Nullable BigDecimal convert(String typed) {
+            var number = typed.strip();
+            return number.isEmpty()
+                    ? null
+                    : new BigDecimal(number.indexOf('.') < 0 ? number.replace(',', '.') : number);
+        }
+    }
+
+    /** What a form or an address says; see {@link Texts}. */
+    private static final class Text implements Converter<String, String> {
+        @Override
+        public String convert(String typed) {
+            if (typed.indexOf('\0') >= 0) {
+                throw new IllegalArgumentException("holds a character that is none");
+            }
+            return typed;
         }
     }
 
