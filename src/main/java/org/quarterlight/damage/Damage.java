@@ -148,7 +148,7 @@ class Damage {
         closedBecause = reason;
     }
 
-    private void checkNotClosed() {
+    void checkNotClosed() {
         if (state == DamageState.CLOSED) {
             throw new DamageClosed(number);
         }

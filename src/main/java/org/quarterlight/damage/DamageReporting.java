@@ -1,5 +1,7 @@
 package org.quarterlight.damage;
 
+import jakarta.persistence.EntityManager;
+import jakarta.persistence.LockModeType;
 import jakarta.validation.Valid;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -30,6 +32,7 @@ import org.quarterlight.fleet.Condition;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.GlassCorrected;
 import org.quarterlight.fleet.Glazing;
+import org.quarterlight.fleet.VehicleFactsChanged;
 import org.quarterlight.fleet.VehicleNotFound;
 import org.quarterlight.fleet.WindscreenFitted;
 import org.quarterlight.glass.DamageKind;
@@ -78,6 +81,7 @@ public class DamageReporting {
     private final History history;
     private final ApplicationEventPublisher events;
     private final JdbcClient jdbc;
+    private final EntityManager entityManager;
     private final Clock clock;
 
     DamageReporting(
@@ -90,6 +94,7 @@ public class DamageReporting {
             History history,
             ApplicationEventPublisher events,
             JdbcClient jdbc,
+            EntityManager entityManager,
             Clock clock) {
         this.damages = damages;
         this.observations = observations;
@@ -100,6 +105,7 @@ public class DamageReporting {
         this.history = history;
         this.events = events;
         this.jdbc = jdbc;
+        this.entityManager = entityManager;
         this.clock = clock;
     }
 
@@ -161,9 +167,14 @@ public class DamageReporting {
         checkPlace(glazing, command.observation());
         var now = clock.instant();
         var kind = Objects.requireNonNullElse(command.kind(), damage.kind());
-        damage.observed(kind, command.observation().diameterMm());
-        damages.saveAndFlush(damage);
-        see(damage, kind, command.observation(), time(command.occurredAt(), now), now, by);
+        var seenAt = time(command.occurredAt(), now);
+        damage.checkNotClosed();
+        var newest = newest(List.of(damage)).get(damage.id());
+        if (newest == null || !seenAt.isBefore(newest.seenAt())) {
+            damage.observed(kind, command.observation().diameterMm());
+            damages.saveAndFlush(damage);
+        }
+        see(damage, kind, command.observation(), seenAt, now, by);
         judge(glazing);
         history.add("observed", "damage", id, glazing.vehicle().registration());
         return view(find(id), glazing);
@@ -193,9 +204,16 @@ public class DamageReporting {
     }
 
     /** Asks nobody's right: for work in the name of the organisation. */
-    DamageView known(UUID id) {
-        var damage = find(id);
-        return view(damage, fleet.glazingOfWindscreen(damage.windscreen()));
+    List<DamageView> known(List<UUID> ids) {
+        var found = damages.findByTenantIdAndIdIn(organisation(), ids).stream()
+                .collect(Collectors.toMap(Damage::id, damage -> damage));
+        var views = new HashMap<UUID, DamageView>();
+        ids.stream()
+                .map(id -> Optional.ofNullable(found.get(id)).orElseThrow(() -> new DamageNotFound(id)))
+                .collect(Collectors.groupingBy(Damage::windscreen))
+                .forEach((windscreen, all) ->
+                        views(all, fleet.glazingOfWindscreen(windscreen)).forEach(view -> views.put(view.id(), view)));
+        return ids.stream().map(id -> Objects.requireNonNull(views.get(id))).toList();
     }
 
     @Transactional(readOnly = true)
@@ -323,6 +341,11 @@ public class DamageReporting {
         judge(fleet.glazingOfWindscreen(event.windscreen()));
     }
 
+    @ApplicationModuleListener
+    void on(VehicleFactsChanged event) {
+        event.vehicles().forEach(vehicle -> judge(fleet.glazing(vehicle)));
+    }
+
     /** Judges everything that is not closed by the new choice. */
     @ApplicationModuleListener
     void on(RulesChosen event) {
@@ -333,7 +356,7 @@ public class DamageReporting {
                 .param("organisation", organisation())
                 .query(UUID.class)
                 .list()
-                .forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen)));
+                .forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen), true));
     }
 
     private void change(Collection<UUID> ids, Consumer<Damage> verb) {
@@ -358,6 +381,14 @@ public class DamageReporting {
 
     /** Judges all damages of one glass together: rules may count several as one. */
     private void judge(Glazing glazing) {
+        judge(glazing, false);
+    }
+
+    /**
+     * @param chosenAnew whether it has just been chosen what takes a vehicle off the road; else only a verdict that says
+     *     something new does, and a vehicle that somebody has cleared stays on it
+     */
+    private void judge(Glazing glazing, boolean chosenAnew) {
         var onGlass = damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), glazing.windscreen()).stream()
                 .filter(damage -> damage.state() != DamageState.CLOSED || damage.closedAs() == ClosedAs.REPAIRED)
                 .toList();
@@ -379,11 +410,19 @@ public class DamageReporting {
             var before = verdicts.newest(judged.keySet());
             for (var damage : open) {
                 var verdict = Objects.requireNonNull(judged.get(damage.id()));
-                verdicts.add(damage.id(), verdict, Optional.ofNullable(before.get(damage.id())));
+                var news = verdicts.add(damage.id(), verdict, Optional.ofNullable(before.get(damage.id())));
                 damage.judged(verdict);
-                if (glazing.fitted()
+                if (news) {
+                    // What is shown has changed, even where no column of the damage did.
+                    entityManager.lock(damage, LockModeType.PESSIMISTIC_FORCE_INCREMENT);
+                }
+                if ((news || chosenAnew)
+                        && glazing.fitted()
                         && Eligibility.standsDown(verdict, glazing.vehicle().category(), choices)) {
-                    fleet.standDown(glazing.vehicle().id(), "Damage " + damage.number() + ": " + verdict.sentence());
+                    fleet.standDown(
+                            glazing.vehicle().id(),
+                            "Damage " + damage.number() + ": " + verdict.sentence(),
+                            since(observation(seen, damage), before.get(damage.id())));
                 }
             }
             damages.flush();
@@ -391,6 +430,11 @@ public class DamageReporting {
         if (glazing.fitted()) {
             noteCondition(glazing.vehicle().id(), glazing.windscreen());
         }
+    }
+
+    /** What was seen now takes the vehicle off the road from then on; what rules or facts changed, from now. */
+    private Instant since(Observation seen, @Nullable Verdict before) {
+        return before != null && before.judgedFrom().observation().equals(seen.id()) ? clock.instant() : seen.seenAt();
     }
 
     private void noteCondition(UUID vehicle, UUID windscreen) {

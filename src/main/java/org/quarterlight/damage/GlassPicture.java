@@ -1,12 +1,12 @@
 package org.quarterlight.damage;
 
+import java.math.BigDecimal;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
-import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Geometry;
-import org.locationtech.jts.geom.GeometryFactory;
 import org.quarterlight.eligibility.DamageFacts;
 import org.quarterlight.eligibility.Eligibility;
 import org.quarterlight.eligibility.Question;
@@ -27,8 +27,6 @@ import org.springframework.transaction.annotation.Transactional;
 /** Draws a glass with what is on it, with the zones and the places that the chosen sheets speak of. */
 @Service
 public class GlassPicture {
-    private static final GeometryFactory SHAPES = new GeometryFactory();
-
     private final DamageReporting reporting;
     private final Fleet fleet;
     private final Rulebook rulebook;
@@ -127,7 +125,7 @@ public class GlassPicture {
                 repair);
     }
 
-    private static DamageFacts facts(DamageView damage, java.time.ZoneId zone) {
+    private static DamageFacts facts(DamageView damage, ZoneId zone) {
         var seen = damage.observation();
         return new DamageFacts(
                 damage.id(),
@@ -147,46 +145,34 @@ public class GlassPicture {
 
     private static DrawnDamage drawn(DamageView damage, Glazing glazing, @Nullable Geometry driversZone) {
         var seen = damage.observation();
-        var shape = shape(seen);
-        var doubt = Math.hypot(
-                seen.source().positionStandardUncertaintyMm(),
-                seen.diameterStandardUncertaintyMm().doubleValue() / 2);
-        var toEdge = new Measured(glazing.pattern().distanceToEdgeMm(shape), doubt);
-        var toZone = driversZone == null || driversZone.isEmpty() ? null : toZone(shape, driversZone, doubt);
         return new DrawnDamage(
-                damage.number(),
-                shape,
-                damage.kind(),
-                damage.closedAs() == ClosedAs.REPAIRED
-                        ? "earlier-repair"
-                        : Words.of(damage.verdict().outcome()),
-                diameter(seen),
-                toEdge,
-                toZone,
-                seen.pitMm() == null ? null : seen.pitMm().doubleValue(),
-                seen.longestLegMm() == null ? null : seen.longestLegMm().doubleValue(),
-                "/damages/" + damage.id(),
-                Words.spoken(damage.kind()) + ", " + diameter(seen).text() + " mm, "
-                        + toEdge.text() + " mm from the edge"
-                        + (toZone == null ? "" : ", " + toZone.text() + " mm from the driver's zone"));
-    }
-
-    /** Nothing to draw where it lies inside. */
-    private static @Nullable Measured toZone(DamageShape shape, Geometry zone, double doubt) {
-        var centre = SHAPES.createPoint(new Coordinate(shape.xMm(), shape.yMm()));
-        var gap = zone.distance(centre) - shape.diameterMm() / 2;
-        return gap > 0 ? new Measured(gap, doubt) : null;
+                        damage.number(),
+                        shape(seen),
+                        damage.kind(),
+                        damage.closedAs() == ClosedAs.REPAIRED
+                                ? "earlier-repair"
+                                : Words.of(damage.verdict().outcome()),
+                        diameter(seen),
+                        null,
+                        null,
+                        number(seen.pitMm()),
+                        number(seen.longestLegMm()),
+                        "/damages/" + damage.id(),
+                        "")
+                .on(glazing.pattern(), driversZone, seen.source().positionStandardUncertaintyMm());
     }
 
     private static DamageShape shape(ObservationView seen) {
-        return seen.toXMm() != null && seen.toYMm() != null
-                ? DamageShape.crack(
-                        new Coordinate(seen.xMm().doubleValue(), seen.yMm().doubleValue()),
-                        new Coordinate(seen.toXMm().doubleValue(), seen.toYMm().doubleValue()))
-                : DamageShape.round(
-                        seen.xMm().doubleValue(),
-                        seen.yMm().doubleValue(),
-                        seen.diameterMm().doubleValue());
+        return DamageShape.of(
+                seen.xMm().doubleValue(),
+                seen.yMm().doubleValue(),
+                number(seen.toXMm()),
+                number(seen.toYMm()),
+                seen.diameterMm().doubleValue());
+    }
+
+    private static @Nullable Double number(@Nullable BigDecimal length) {
+        return length == null ? null : length.doubleValue();
     }
 
     private static Measured diameter(ObservationView seen) {

@@ -26,7 +26,7 @@ public class JobFacts {
     /** The damages with these ids; one that is not there is {@link DamageNotFound}. */
     @Transactional(readOnly = true)
     public List<DamageView> damages(Collection<UUID> ids) {
-        return ids.stream().distinct().map(reporting::known).toList();
+        return reporting.known(ids.stream().distinct().toList());
     }
 
     /** The names of the photos of each damage. */

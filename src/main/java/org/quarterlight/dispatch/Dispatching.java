@@ -16,6 +16,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -33,9 +34,11 @@ import org.quarterlight.repair.PlannedJob;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.modulith.events.ApplicationModuleListener;
@@ -47,7 +50,7 @@ import org.springframework.validation.annotation.Validated;
 /** Vans and the order of their days. Times are computed when a day is looked at; only the order is kept. */
 @Service
 @Validated
-public class Dispatching {
+public class Dispatching implements HomeZone {
     private static final int REPAIR_MINUTES = 45;
     private static final int FURTHER_DAMAGE_MINUTES = 20;
     private static final int REPLACEMENT_MINUTES = 150;
@@ -65,13 +68,21 @@ public class Dispatching {
     private final RepairJobs jobs;
     private final People people;
     private final History history;
+    private final ApplicationEventPublisher events;
     private final Clock clock;
 
-    Dispatching(JdbcClient jdbc, RepairJobs jobs, People people, History history, Clock clock) {
+    Dispatching(
+            JdbcClient jdbc,
+            RepairJobs jobs,
+            People people,
+            History history,
+            ApplicationEventPublisher events,
+            Clock clock) {
         this.jdbc = jdbc;
         this.jobs = jobs;
         this.people = people;
         this.history = history;
+        this.events = events;
         this.clock = clock;
     }
 
@@ -225,7 +236,24 @@ public class Dispatching {
     /** Hearing that a planned job will not be done: its stop goes; the second time there is none. */
     @ApplicationModuleListener
     void on(JobLeftPlan event) {
-        deleteStop(event.job());
+        if (!jobs.isPlanned(event.job())) {
+            deleteStop(event.job());
+        }
+        if (event.next() != null) {
+            events.publishEvent(event.next());
+        }
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public Optional<ZoneId> homeZone() {
+        return jdbc.sql("""
+            select zone from van where tenant_id = :organisation and retired_at is null
+            group by zone order by count(*) desc, zone limit 1\
+            """)
+                .param("organisation", organisation())
+                .query((row, number) -> ZoneId.of(row.getString("zone")))
+                .optional();
     }
 
     private Map<UUID, PlannedJob> jobs(List<UUID> ids) {

@@ -19,6 +19,7 @@ import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
@@ -33,7 +34,7 @@ import tools.jackson.databind.json.JsonMapper;
 /** The places where an organisation's vehicles stand. */
 @Service
 @Validated
-public class Depots {
+public class Depots implements HomeZone {
     private static final String COLUMNS = """
         d.id, d.name, d.address, d.latitude, d.longitude, d.zone, d.country, d.subdivision, d.opening_hours,
         d.covered_bays, d.contact, d.retired_at, d.version\
@@ -46,13 +47,15 @@ public class Depots {
     private final JsonMapper json;
     private final GlassPatterns patterns;
     private final History history;
+    private final ChangedFacts facts;
     private final Clock clock;
 
-    Depots(JdbcClient jdbc, JsonMapper json, GlassPatterns patterns, History history, Clock clock) {
+    Depots(JdbcClient jdbc, JsonMapper json, GlassPatterns patterns, History history, ChangedFacts facts, Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
         this.patterns = patterns;
         this.history = history;
+        this.facts = facts;
         this.clock = clock;
     }
 
@@ -106,7 +109,8 @@ public class Depots {
     @PreAuthorize("hasRole('MANAGER')")
     public DepotView change(UUID id, @Valid SaveDepot command, int version) {
         check(command);
-        Stale.check("The depot", version, locked(id).version());
+        var before = locked(id);
+        Stale.check("The depot", version, before.version());
         write("""
             update depot set name = :name, name_key = :nameKey, address = :address, latitude = :latitude,
                 longitude = :longitude, zone = :zone, country = :country, subdivision = :subdivision,
@@ -116,7 +120,11 @@ public class Depots {
                     and o.retired_at is null and o.id <> :id))\
             """, id, command);
         history.add("changed", "depot", id, command.name().trim());
-        return depot(id);
+        var after = depot(id);
+        if (!before.country().equals(after.country()) || !Objects.equals(before.subdivision(), after.subdivision())) {
+            facts.ofDepot(id);
+        }
+        return after;
     }
 
     @Transactional
@@ -200,6 +208,18 @@ public class Depots {
                         "organisation",
                         Tenants.require().value())
                 .where("d.retired_at is null");
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public Optional<ZoneId> homeZone() {
+        return jdbc.sql("""
+            select zone from depot where tenant_id = :organisation and retired_at is null
+            group by zone order by count(*) desc, zone limit 1\
+            """)
+                .param("organisation", Tenants.require().value())
+                .query((row, number) -> ZoneId.of(row.getString("zone")))
+                .optional();
     }
 
     private DepotView locked(UUID id) {

@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.EnumMap;
@@ -65,6 +66,7 @@ public class Fleet {
     private final Depots depots;
     private final GlassPatterns patterns;
     private final History history;
+    private final ChangedFacts facts;
     private final ApplicationEventPublisher events;
     private final Clock clock;
 
@@ -73,12 +75,14 @@ public class Fleet {
             Depots depots,
             GlassPatterns patterns,
             History history,
+            ChangedFacts facts,
             ApplicationEventPublisher events,
             Clock clock) {
         this.jdbc = jdbc;
         this.depots = depots;
         this.patterns = patterns;
         this.history = history;
+        this.facts = facts;
         this.events = events;
         this.clock = clock;
     }
@@ -220,6 +224,12 @@ public class Fleet {
         if (before.category() != command.category() || before.steeringSide() != command.steeringSide()) {
             regeneric(id, command.category(), command.steeringSide());
         }
+        if (before.category() != command.category()
+                || before.steeringSide() != command.steeringSide()
+                || !Objects.equals(before.maxMassKg(), command.maxMassKg())
+                || !before.depot().equals(command.depot())) {
+            facts.of(List.of(id));
+        }
         history.add("changed", "vehicle", id, command.registration().trim());
         return vehicle(id);
     }
@@ -285,12 +295,16 @@ public class Fleet {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public WindscreenView fit(UUID vehicle, @Valid FitWindscreen command) {
-        return fitted(vehicle, command);
+        return fitted(vehicle, command, null);
     }
 
-    /** The same, told by a job that fitted the glass; whoever closed the job had the right. */
+    /**
+     * The same, told by a job that fitted the glass; whoever closed the job had the right.
+     *
+     * @param at null where only the day is known
+     */
     @Transactional
-    public WindscreenView fitted(UUID vehicle, FitWindscreen command) {
+    public WindscreenView fitted(UUID vehicle, FitWindscreen command, @Nullable Instant at) {
         var before = locked(vehicle);
         if (before.retired()) {
             throw new VehicleRetired(before.registration());
@@ -305,10 +319,14 @@ public class Fleet {
                 .findFirst()
                 .orElseThrow(() -> new VehicleNotFound(vehicle));
         var now = clock.instant();
-        var today = now.atZone(depots.depot(before.depot()).zone()).toLocalDate();
+        var zone = depots.depot(before.depot()).zone();
+        var today = now.atZone(zone).toLocalDate();
         var on = Objects.requireNonNullElse(command.fittedOn(), today);
         if (on.isAfter(today)) {
             throw new Invalid("fittedOn", "Glass is fitted today or before");
+        }
+        if (old.fittedOn() != null && on.isBefore(old.fittedOn())) {
+            throw new Invalid("fittedOn", "The glass it carries now was fitted on " + old.fittedOn());
         }
         jdbc.sql("""
             update windscreen set removed_on = :on, removed_because = :reason
@@ -324,7 +342,12 @@ public class Fleet {
         var id = command.id() == null ? Ids.next(now) : command.id();
         insertWindscreen(id, vehicle, pattern, number, on, Objects.requireNonNullElse(command.marking(), ""), now);
         history.add("fitted new glass to", "vehicle", vehicle, before.registration());
-        events.publishEvent(new WindscreenFitted(Tenants.require(), vehicle, old.id(), id, now));
+        var fittedAt = at != null
+                ? at
+                : on.equals(today)
+                        ? now
+                        : on.atTime(LocalTime.NOON).atZone(zone).toInstant();
+        events.publishEvent(new WindscreenFitted(Tenants.require(), vehicle, old.id(), id, fittedAt));
         return windscreens(vehicle).getFirst();
     }
 
@@ -372,13 +395,13 @@ public class Fleet {
 
     /** Takes a vehicle off the road because of a verdict. No person calls this; saying so twice changes nothing. */
     @Transactional
-    public void standDown(UUID vehicle, String reason) {
+    public void standDown(UUID vehicle, String reason, Instant since) {
         var changed = jdbc.sql("""
-            update vehicle_condition set stands_down_since = :now, stands_down_because = :reason,
+            update vehicle_condition set stands_down_since = :since, stands_down_because = :reason,
                 version = version + 1
             where tenant_id = :organisation and vehicle_id = :vehicle and stands_down_since is null\
             """)
-                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("since", since.atOffset(ZoneOffset.UTC))
                 .param("reason", reason)
                 .param("organisation", Tenants.require().value())
                 .param("vehicle", vehicle)
@@ -554,10 +577,7 @@ public class Fleet {
     void regeneric(UUID vehicle, VehicleCategory category, SteeringSide side) {
         windscreens(vehicle).stream()
                 .filter(each -> each.removedOn() == null && each.genericPattern())
-                .forEach(each -> {
-                    setPattern(each.id(), patterns.genericFor(category, side), 1);
-                    events.publishEvent(new GlassCorrected(Tenants.require(), vehicle, each.id()));
-                });
+                .forEach(each -> setPattern(each.id(), patterns.genericFor(category, side), 1));
     }
 
     private void setPattern(UUID windscreen, UUID pattern, int number) {

@@ -173,7 +173,7 @@ public class GlassPatterns {
                 .param("id", id)
                 .query((row, number) -> true)
                 .optional();
-        var before = pattern(id);
+        var before = locked(id);
         Stale.check("The glass pattern", version, before.version());
         if (before.generic()) {
             throw new PatternGeneric(before.name());
@@ -197,7 +197,7 @@ public class GlassPatterns {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public void retire(UUID id, int version) {
-        var before = pattern(id);
+        var before = locked(id);
         Stale.check("The glass pattern", version, before.version());
         if (before.generic()) {
             throw new PatternGeneric(before.name());
@@ -211,6 +211,15 @@ public class GlassPatterns {
                 .param("id", id)
                 .update();
         history.add("retired", "glass pattern", id, before.name());
+    }
+
+    private PatternView locked(UUID id) {
+        jdbc.sql("select from glass_pattern where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        return pattern(id);
     }
 
     /** Glass that is fitted now was measured wrongly, so it gets the new version, and its open damages are judged again. */

@@ -48,14 +48,23 @@ class VehicleIntake {
     private final JdbcClient jdbc;
     private final JsonMapper json;
     private final Fleet fleet;
+    private final ChangedFacts facts;
     private final Depots depots;
     private final GlassPatterns patterns;
     private final Clock clock;
 
-    VehicleIntake(JdbcClient jdbc, JsonMapper json, Fleet fleet, Depots depots, GlassPatterns patterns, Clock clock) {
+    VehicleIntake(
+            JdbcClient jdbc,
+            JsonMapper json,
+            Fleet fleet,
+            ChangedFacts facts,
+            Depots depots,
+            GlassPatterns patterns,
+            Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
         this.fleet = fleet;
+        this.facts = facts;
         this.depots = depots;
         this.patterns = patterns;
         this.clock = clock;
@@ -117,6 +126,7 @@ class VehicleIntake {
                 var missed = insert(added);
                 update(changed);
                 regenerated.forEach(each -> fleet.regeneric(each.id(), each.category(), each.steeringSide()));
+                facts.of(changed.stream().map(Present::id).toList());
                 taken.replaceAll(each -> each instanceof Taken.Added(var row)
                                 && missed.contains(row.line().registration().key())
                         ? new Taken.Bad(row.rejected(List.of(problem(

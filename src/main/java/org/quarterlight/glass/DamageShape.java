@@ -24,6 +24,22 @@ public record DamageShape(
         }
     }
 
+    /** From its nearest point to another shape, mm; 0 where it reaches in. */
+    public double distanceMm(Geometry other) {
+        if (lines != null) {
+            return other.distance(lines);
+        }
+        return Math.max(0, other.distance(SHAPES.createPoint(new Coordinate(xMm, yMm))) - diameterMm / 2);
+    }
+
+    /** A crack from one end to the other, else known by its circle alone. */
+    public static DamageShape of(
+            double xMm, double yMm, @Nullable Double toXMm, @Nullable Double toYMm, double diameterMm) {
+        return toXMm == null || toYMm == null
+                ? round(xMm, yMm, diameterMm)
+                : crack(new Coordinate(xMm, yMm), new Coordinate(toXMm, toYMm));
+    }
+
     /** Known by its circle alone. */
     public static DamageShape round(double xMm, double yMm, double diameterMm) {
         return new DamageShape(xMm, yMm, diameterMm, null);

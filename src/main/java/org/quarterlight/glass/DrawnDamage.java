@@ -1,6 +1,9 @@
 package org.quarterlight.glass;
 
+import java.util.Locale;
+import java.util.Objects;
 import org.jspecify.annotations.Nullable;
+import org.locationtech.jts.geom.Geometry;
 
 /**
  * A damage as a drawing shows it.
@@ -26,4 +29,32 @@ public record DrawnDamage(
         @Nullable Double pitMm,
         @Nullable Double longestLegMm,
         @Nullable String href,
-        String sentence) {}
+        String sentence) {
+    /**
+     * The same with its distances on a glass as rules read them, from its nearest point, and a sentence that tells them.
+     *
+     * @param driversZone null where no rule knows one
+     * @param positionStandardUncertaintyMm of its place; half of its size's is added
+     */
+    public DrawnDamage on(GlassPattern pattern, @Nullable Geometry driversZone, double positionStandardUncertaintyMm) {
+        var size = Objects.requireNonNull(diameter, "how large");
+        var doubtMm = Math.hypot(positionStandardUncertaintyMm, size.standardUncertaintyMm() / 2);
+        var edge = new Measured(pattern.distanceToEdgeMm(shape), doubtMm);
+        var gapMm = driversZone == null || driversZone.isEmpty() ? 0 : shape.distanceMm(driversZone);
+        var gap = gapMm > 0 ? new Measured(gapMm, doubtMm) : null;
+        return new DrawnDamage(
+                number,
+                shape,
+                kind,
+                tone,
+                diameter,
+                edge,
+                gap,
+                pitMm,
+                longestLegMm,
+                href,
+                kind.name().toLowerCase(Locale.ROOT).replace('_', ' ') + ", " + size.text() + " mm, " + edge.text()
+                        + " mm from the edge"
+                        + (gap == null ? "" : ", " + gap.text() + " mm from the driver's zone"));
+    }
+}

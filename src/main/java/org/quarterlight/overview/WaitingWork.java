@@ -5,7 +5,6 @@ import java.util.Map;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.repair.JobFilter;
-import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
@@ -33,7 +32,10 @@ class WaitingWork implements HeaderCounts {
             put(counts, "/jobs?state=open", jobs.count(JobFilter.allOpen()));
         }
         if (acting.is(Role.DISPATCHER)) {
-            put(counts, "/jobs?state=approved", jobs.count(JobFilter.inState(JobState.APPROVED)));
+            put(
+                    counts,
+                    "/jobs?state=approved",
+                    jobs.count(JobFilter.notPlaced(acting.organisation().value())));
         }
         return counts;
     }

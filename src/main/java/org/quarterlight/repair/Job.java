@@ -160,10 +160,9 @@ class Job {
 
     void start(UUID technician, String name, Instant at) {
         allowIn("started", JobState.APPROVED, JobState.PLANNED);
-        if (technicianId == null) {
-            technicianId = technician;
-            technicianName = name;
-        }
+        // Whoever starts it does it, whomever it was given to.
+        technicianId = technician;
+        technicianName = name;
         state = JobState.UNDER_WAY;
         startedAt = at;
     }
@@ -177,10 +176,15 @@ class Job {
     }
 
     void inspected(boolean passed, @Nullable String why, Instant at) {
-        allowIn("inspected", JobState.UNDER_WAY);
         if (passed) {
+            allowIn("inspected", JobState.UNDER_WAY);
             state = JobState.INSPECTED;
             inspectedAt = at;
+        } else {
+            // Also where it had passed: what blocks the closing may be work that is still to be done.
+            allowIn("inspected", JobState.UNDER_WAY, JobState.INSPECTED);
+            state = JobState.UNDER_WAY;
+            inspectedAt = null;
         }
         reason = why;
     }
@@ -246,6 +250,10 @@ class Job {
 
     JobState state() {
         return state;
+    }
+
+    UUID windscreen() {
+        return windscreenId;
     }
 
     UUID vehicle() {

@@ -1,8 +1,9 @@
 package org.quarterlight.repair;
 
+import java.math.BigDecimal;
 import java.util.ArrayList;
-import java.util.List;
-import org.locationtech.jts.geom.Coordinate;
+import org.jspecify.annotations.Nullable;
+import org.locationtech.jts.geom.Geometry;
 import org.quarterlight.glass.DamageShape;
 import org.quarterlight.glass.DrawnDamage;
 import org.quarterlight.glass.DrawnZone;
@@ -32,51 +33,47 @@ public final class JobDrawing {
         if (band > 0) {
             zones.add(new DrawnZone(DrawnZone.EDGE_BAND, "edge band " + Math.round(band), pattern.edgeBand(band)));
         }
-        if (brief.driversZoneMm() != null) {
-            zones.add(new DrawnZone(
-                    DrawnZone.DRIVERS_ZONE,
-                    "driver's zone " + Math.round(brief.driversZoneMm()),
-                    pattern.driversZone(brief.driversZoneMm())));
+        var widthMm = brief.driversZoneMm();
+        var driversZone = widthMm == null ? null : pattern.driversZone(widthMm);
+        if (widthMm != null && driversZone != null) {
+            zones.add(new DrawnZone(DrawnZone.DRIVERS_ZONE, "driver's zone " + Math.round(widthMm), driversZone));
         }
         return GlassDrawing.of(pattern)
                 .zones(zones)
-                .damages(drawn(brief, pattern))
+                .damages(brief.damages().stream()
+                        .map(damage -> drawn(damage, pattern, driversZone))
+                        .toList())
                 .size(size)
                 .look(look)
                 .title("The windscreen of " + brief.registration() + ", seen from outside")
                 .svg();
     }
 
-    private static List<DrawnDamage> drawn(JobBrief brief, GlassPattern pattern) {
-        return brief.damages().stream().map(damage -> drawn(damage, pattern)).toList();
+    private static DrawnDamage drawn(
+            JobBrief.BriefDamage damage, GlassPattern pattern, @Nullable Geometry driversZone) {
+        return new DrawnDamage(
+                        damage.number(),
+                        DamageShape.of(
+                                damage.xMm().doubleValue(),
+                                damage.yMm().doubleValue(),
+                                number(damage.toXMm()),
+                                number(damage.toYMm()),
+                                damage.diameterMm().doubleValue()),
+                        damage.kind(),
+                        Words.of(damage.outcome()),
+                        new Measured(
+                                damage.diameterMm().doubleValue(),
+                                damage.diameterStandardUncertaintyMm().doubleValue()),
+                        null,
+                        null,
+                        number(damage.pitMm()),
+                        number(damage.longestLegMm()),
+                        null,
+                        "")
+                .on(pattern, driversZone, damage.source().positionStandardUncertaintyMm());
     }
 
-    private static DrawnDamage drawn(JobBrief.BriefDamage damage, GlassPattern pattern) {
-        var shape = damage.toXMm() != null && damage.toYMm() != null
-                ? DamageShape.crack(
-                        new Coordinate(damage.xMm().doubleValue(), damage.yMm().doubleValue()),
-                        new Coordinate(
-                                damage.toXMm().doubleValue(), damage.toYMm().doubleValue()))
-                : DamageShape.round(
-                        damage.xMm().doubleValue(),
-                        damage.yMm().doubleValue(),
-                        damage.diameterMm().doubleValue());
-        var diameter = new Measured(
-                damage.diameterMm().doubleValue(),
-                damage.diameterStandardUncertaintyMm().doubleValue());
-        var toEdge =
-                new Measured(pattern.distanceToEdgeMm(shape), damage.source().positionStandardUncertaintyMm());
-        return new DrawnDamage(
-                damage.number(),
-                shape,
-                damage.kind(),
-                Words.of(damage.outcome()),
-                diameter,
-                toEdge,
-                null,
-                damage.pitMm() == null ? null : damage.pitMm().doubleValue(),
-                damage.longestLegMm() == null ? null : damage.longestLegMm().doubleValue(),
-                null,
-                Words.spoken(damage.kind()) + ", " + diameter.text() + " mm, " + toEdge.text() + " mm from the edge");
+    private static @Nullable Double number(@Nullable BigDecimal length) {
+        return length == null ? null : length.doubleValue();
     }
 }

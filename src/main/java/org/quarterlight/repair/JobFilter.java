@@ -32,6 +32,11 @@ public record JobFilter(
         return new JobFilter(state, false, null, null, null, null, null, null, Sort.FIRST_DUE);
     }
 
+    /** Approved and on no day yet, of those that this organisation performs. */
+    public static JobFilter notPlaced(UUID performer) {
+        return new JobFilter(JobState.APPROVED, false, performer, null, null, null, null, null, Sort.FIRST_DUE);
+    }
+
     public static JobFilter allOpen() {
         return new JobFilter(null, true, null, null, null, null, null, null, Sort.FIRST_DUE);
     }

@@ -80,7 +80,7 @@ public class Materials {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public LotView change(UUID id, @Valid SaveLot command, int version) {
-        Stale.check("The lot", version, lot(id).version());
+        Stale.check("The lot", version, locked(id).version());
         write("""
             update resin_lot set number = :number, resin = :resin, expires_on = :expires, opened_on = :opened,
                 version = version + 1
@@ -94,7 +94,7 @@ public class Materials {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public void retire(UUID id, int version) {
-        var lot = lot(id);
+        var lot = locked(id);
         Stale.check("The lot", version, lot.version());
         jdbc.sql("""
             update resin_lot set retired_at = coalesce(retired_at, :now), version = version + 1
@@ -105,6 +105,15 @@ public class Materials {
                 .param("id", id)
                 .update();
         history.add("retired", "resin lot", id, lot.number());
+    }
+
+    private LotView locked(UUID id) {
+        jdbc.sql("select from resin_lot where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        return lot(id);
     }
 
     /** Asks in the statement itself, for one that failed would end the transaction and with it the page that says so. */

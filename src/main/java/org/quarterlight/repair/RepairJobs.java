@@ -177,6 +177,14 @@ public class RepairJobs implements PhotoReferences {
                 .list();
     }
 
+    /** Whether a job of the present organisation stands on a day again. Asks nobody's right. */
+    @Transactional(readOnly = true)
+    public boolean isPlanned(UUID id) {
+        return jobs.findByPerformerIdAndId(Tenants.require().value(), id)
+                .filter(job -> job.state() == JobState.PLANNED)
+                .isPresent();
+    }
+
     // The fleet's manager
 
     /** Asks for work on damages of one windscreen. They are in hand from now on. */
@@ -223,7 +231,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public JobView approve(UUID id, @Nullable Instant occurredAt) {
-        return asFleet(id, "approved", "", job -> job.approve(time(occurredAt)));
+        return asFleet(id, "approved", "", job -> job.approve(time(occurredAt, job)));
     }
 
     @Transactional
@@ -234,7 +242,7 @@ public class RepairJobs implements PhotoReferences {
                 id,
                 "declined",
                 why,
-                job -> job.decline(why, time(occurredAt), Acting.require().name()));
+                job -> job.decline(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
         return view;
     }
@@ -250,10 +258,10 @@ public class RepairJobs implements PhotoReferences {
                 id,
                 "withdrew",
                 why,
-                job -> job.withdraw(why, time(occurredAt), Acting.require().name()));
+                job -> job.withdraw(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
         if (planned) {
-            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id));
+            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id, null));
         }
         return view;
     }
@@ -292,10 +300,8 @@ public class RepairJobs implements PhotoReferences {
         }
         var planned = before.state() == JobState.PLANNED;
         var view = asPerformer(id, "handed back", why, job -> job.leave(why));
-        if (planned) {
-            events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id));
-        }
-        events.publishEvent(new JobHandedBack(new TenantId(view.fleet()), id, why));
+        var back = new JobHandedBack(new TenantId(view.fleet()), id, why);
+        events.publishEvent(planned ? new JobLeftPlan(new TenantId(view.performer()), id, back) : back);
         return view;
     }
 
@@ -319,7 +325,7 @@ public class RepairJobs implements PhotoReferences {
     public JobView start(UUID id, @Nullable Instant occurredAt) {
         var acting = Acting.require();
         var person = Objects.requireNonNull(acting.person());
-        return asPerformer(id, "started", "", job -> job.start(person, acting.name(), time(occurredAt)));
+        return asPerformer(id, "started", "", job -> job.start(person, acting.name(), time(occurredAt, job)));
     }
 
     @Transactional
@@ -406,7 +412,7 @@ public class RepairJobs implements PhotoReferences {
                 id,
                 passed ? "passed" : "failed",
                 Objects.requireNonNullElse(why, ""),
-                job -> job.inspected(passed, why, time(occurredAt)));
+                job -> job.inspected(passed, why, time(occurredAt, job)));
     }
 
     /** Closes an inspected job whose record is complete; what is missing is told all at once. */
@@ -417,7 +423,7 @@ public class RepairJobs implements PhotoReferences {
         if (job.state() != JobState.INSPECTED) {
             throw JobRefused.inState("closed", job.state());
         }
-        var at = time(command.occurredAt());
+        var at = time(command.occurredAt(), job);
         var gaps = gaps(job, command, at);
         if (!gaps.isEmpty()) {
             throw new ClosingBlocked(gaps);
@@ -470,16 +476,27 @@ public class RepairJobs implements PhotoReferences {
         if (event.work() == Work.REPAIR) {
             damages.repaired(event.damages(), event.job(), event.at());
         } else {
-            var job = jobs.findByTenantIdAndId(Tenants.require().value(), event.job())
-                    .orElseThrow();
+            fit(event);
+        }
+    }
+
+    /** What has happened to the vehicle since cannot undo the work; it is written down for somebody to look at. */
+    private void fit(JobClosed event) {
+        var job =
+                jobs.findByTenantIdAndId(Tenants.require().value(), event.job()).orElseThrow();
+        var carried = fleet.glazing(event.vehicle());
+        if (carried.vehicle().retired()) {
+            tell("closed, but could not fit the new glass of", job, "the vehicle has left the fleet");
+        } else if (!carried.windscreen().equals(job.windscreen())
+                && !carried.windscreen().equals(event.fitted())) {
+            tell("closed, but could not fit the new glass of", job, "the vehicle has got other glass meanwhile");
+        } else {
+            var day = event.at().atZone(ZoneId.of(job.zone())).toLocalDate();
             fleet.fitted(
                     event.vehicle(),
                     new FitWindscreen(
-                            event.fitted(),
-                            null,
-                            event.at().atZone(ZoneId.of(job.zone())).toLocalDate(),
-                            event.glassMarking(),
-                            "replaced by job " + job.number()));
+                            event.fitted(), null, day, event.glassMarking(), "replaced by job " + job.number()),
+                    event.at());
         }
     }
 
@@ -493,7 +510,12 @@ public class RepairJobs implements PhotoReferences {
         var ids = brief(abandoned).damages().stream()
                 .map(JobBrief.BriefDamage::id)
                 .toList();
-        var chosen = facts.damages(ids);
+        var chosen = facts.damages(ids).stream()
+                .filter(damage -> damage.state() != DamageState.CLOSED)
+                .toList();
+        if (chosen.isEmpty()) {
+            return; // new glass came meanwhile
+        }
         var next = make(
                 Work.REPLACEMENT,
                 chosen.getFirst().windscreen(),
@@ -689,11 +711,15 @@ public class RepairJobs implements PhotoReferences {
 
     /** What belongs to the job changed, so its version does: a page or program that has read it before is told. */
     private Job touched(Job job) {
-        jdbc.sql("update job set version = version + 1 where tenant_id = :fleet and id = :id")
-                .param("fleet", job.fleet())
-                .param("id", job.id())
-                .update();
+        var touched =
+                jdbc.sql("""
+                    update job set version = version + 1
+                    where tenant_id = :fleet and id = :id and state in ('UNDER_WAY', 'INSPECTED')\
+                    """).param("fleet", job.fleet()).param("id", job.id()).update();
         entityManager.refresh(job);
+        if (touched == 0) {
+            throw JobRefused.inState("worked on", job.state()); // it ended at this moment
+        }
         return job;
     }
 
@@ -779,6 +805,15 @@ public class RepairJobs implements PhotoReferences {
     private Instant time(@Nullable Instant given) {
         var now = clock.instant();
         return given == null ? now : within(given, now);
+    }
+
+    /** The same for what happens to a job: not before its work began. It may have begun before anybody wrote it down. */
+    private Instant time(@Nullable Instant given, Job job) {
+        var at = time(given);
+        if (job.startedAt() != null && at.isBefore(job.startedAt())) {
+            throw new Invalid("occurredAt", "The work had not begun then");
+        }
+        return at;
     }
 
     private static String checked(String reason) {

@@ -10,6 +10,7 @@ import io.swagger.v3.oas.models.Operation;
 import io.swagger.v3.oas.models.info.Info;
 import io.swagger.v3.oas.models.info.License;
 import io.swagger.v3.oas.models.media.ArraySchema;
+import io.swagger.v3.oas.models.media.BooleanSchema;
 import io.swagger.v3.oas.models.media.Content;
 import io.swagger.v3.oas.models.media.IntegerSchema;
 import io.swagger.v3.oas.models.media.MediaType;
@@ -45,6 +46,7 @@ import tools.jackson.databind.json.JsonMapper;
 class ApiDescription {
     static {
         SpringDocUtils.getConfig().addRequestWrapperToIgnore(IfMatch.class, SliceRequest.class);
+        SpringDocUtils.getConfig().replaceWithSchema(Flag.class, new BooleanSchema());
         SpringDocUtils.getConfig().replaceWithSchema(SseEmitter.class, new StringSchema());
     }
 

@@ -24,9 +24,11 @@ public class Show {
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int DAYS_WITHOUT_YEAR = 200;
 
+    private final Today today;
     private final Clock clock;
 
-    Show(Clock clock) {
+    Show(Today today, Clock clock) {
+        this.today = today;
         this.clock = clock;
     }
 
@@ -35,7 +37,7 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = Math.abs(ChronoUnit.DAYS.between(LocalDate.now(clock), date));
+        var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
         return (days < DAYS_WITHOUT_YEAR ? DAY : DAY_AND_YEAR).format(date);
     }
 
@@ -59,7 +61,7 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = ChronoUnit.DAYS.between(LocalDate.now(clock), date);
+        var days = ChronoUnit.DAYS.between(today.here(), date);
         if (days == 0) {
             return "today";
         }
@@ -85,7 +87,7 @@ public class Show {
     }
 
     public boolean past(@Nullable LocalDate date) {
-        return date != null && date.isBefore(LocalDate.now(clock));
+        return date != null && date.isBefore(today.here());
     }
 
     /** A length as it was typed, without needless noughts; a true minus. */

@@ -65,6 +65,7 @@ class WebConfiguration implements WebMvcConfigurer {
         registry.addConverter(new EnumToWord());
         registry.addConverter(new Decimal());
         registry.addConverter(new Text());
+        registry.addConverter(String.class, Flag.class, Flag::read);
     }
 
     @Override
@@ -158,12 +159,15 @@ class WebConfiguration implements WebMvcConfigurer {
         }
 
         @Override
-        public Object resolveArgument(
+        public @Nullable Object resolveArgument(
                 MethodParameter parameter,
                 @Nullable ModelAndViewContainer container,
                 NativeWebRequest request,
                 @Nullable WebDataBinderFactory binders) {
             var header = request.getHeader(HttpHeaders.IF_MATCH);
+            if (header == null && parameter.isOptional()) {
+                return null;
+            }
             if (header == null) {
                 throw new VersionMissing();
             }

@@ -98,8 +98,90 @@ class WholeLineTests {
             """);
         assertThat(blocked).hasStatus(409).bodyText().contains("cured for 9 min", "lot is missing");
 
-        var again = id(approvedJob(report()));
-        assertThat(again).isNotEqualTo(job);
+        // What the closing found is work still to be done, so the work goes on.
+        perform(job, "/inspect", "{\"passed\": false, \"reason\": \"cured too short\"}");
+        assertThat(state(job)).isEqualTo("under-way");
+        perform(job, "/phases", phase("cure", started.plus(Duration.ofMinutes(9)), Duration.ofMinutes(1)));
+        perform(job, "/inspect", "{\"passed\": true}");
+        perform(job, "/close", """
+            {"result": "good", "notes": "Filled.", "resinLot": "%s"}\
+            """.formatted(lot()));
+        assertThat(state(job)).isEqualTo("closed");
+        assertThat(call(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job + "/certificate.pdf", null))
+                .hasStatusOk()
+                .hasContentType(MediaType.APPLICATION_PDF);
+    }
+
+    @Test
+    void aPlannedJobThatIsHandedBackLeavesItsDayAndIsTheFleetsOwnAgain() {
+        var job = id(approvedJob(report()));
+        ok(
+                HttpMethod.POST,
+                fleet,
+                Role.MANAGER,
+                "/jobs/" + job + "/share",
+                "{\"partner\": \"%s\"}".formatted(repairer.id()));
+        var day = place(job);
+
+        ok(HttpMethod.POST, repairer, Role.DISPATCHER, "/jobs/" + job + "/hand-back", "{\"reason\": \"no resin\"}");
+
+        await().untilAsserted(() -> assertThat(read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job, null))
+                        .path("performer")
+                        .asString())
+                .isEqualTo(fleet.id().toString()));
+        assertThat(state(job)).isEqualTo("approved");
+        assertThat(read(ok(HttpMethod.GET, repairer, Role.DISPATCHER, day, null))
+                        .path("stops"))
+                .isEmpty();
+        assertThat(call(HttpMethod.GET, repairer, Role.DISPATCHER, "/jobs/" + job, null))
+                .hasStatus(404);
+    }
+
+    @Test
+    void aRepairThatFailsIsAskedForAgainUnderWarranty() throws IOException {
+        var damage = report();
+        var job = id(approvedJob(damage));
+        var lot = id(created(fleet, Role.DISPATCHER, "/resin-lots", lotBody()));
+        var started = Instant.now().minus(Duration.ofHours(1));
+        performAs(fleet, job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
+        performAs(fleet, job, "/phases", phase("cure", started, Duration.ofMinutes(10)));
+        photoAs(fleet, job, "before");
+        photoAs(fleet, job, "after");
+        performAs(fleet, job, "/inspect", "{\"passed\": true}");
+        var body = """
+            {"work": "repair", "damages": ["%s"], "approve": true, "warrantyFor": "%s"}\
+            """.formatted(id(damage), job);
+        assertThat(call(HttpMethod.POST, fleet, Role.MANAGER, "/jobs", body))
+                .hasStatus(422)
+                .bodyText()
+                .contains("warrantyFor");
+        performAs(fleet, job, "/close", """
+            {"result": "good", "notes": "Clear.", "resinLot": "%s"}\
+            """.formatted(lot));
+        await().untilAsserted(() ->
+                assertThat(damageNow(damage).path("closedAs").asString()).isEqualTo("repaired"));
+
+        var warranty = created(fleet, Role.MANAGER, "/jobs", body);
+
+        assertThat(warranty.path("warranty").asBoolean()).isTrue();
+        assertThat(warranty.path("follows").asString()).isEqualTo(job);
+        assertThat(damageNow(damage).path("state").asString()).isEqualTo("in-hand");
+        assertThat(damageNow(damage).path("job").asString()).isEqualTo(id(warranty));
+        assertThat(call(HttpMethod.POST, fleet, Role.MANAGER, "/jobs", body)).hasStatus(422);
+    }
+
+    @Test
+    void aVerbWithAStaleVersionIsToldSo() {
+        var job = approvedJob(report());
+        var stale = mvc.post()
+                .uri("/api/v1/jobs/" + id(job) + "/withdraw")
+                .header("Authorization", fleet.bearer(Role.MANAGER))
+                .header("If-Match", "\"%d\"".formatted(job.path("version").asInt() + 7))
+                .contentType(MediaType.APPLICATION_JSON)
+                .content("{\"reason\": \"sold\"}")
+                .exchange();
+        assertThat(stale).hasStatus(412);
+        assertThat(state(id(job))).isEqualTo("approved");
     }
 
     @Test
@@ -112,10 +194,7 @@ class WholeLineTests {
                 Role.MANAGER,
                 "/jobs/" + job + "/share",
                 "{\"partner\": \"%s\"}".formatted(repairer.id()));
-        var lot = id(created(repairer, Role.DISPATCHER, "/resin-lots", """
-            {"number": "TR-1", "resin": "bridging resin", "expiresOn": "%s"}\
-            """.formatted(
-                        LocalDate.now(ZoneOffset.UTC).plusYears(1))));
+        var lot = lot();
         var started = Instant.now().minus(Duration.ofHours(1));
         perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
         assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job + "/certificate.pdf", null))
@@ -227,7 +306,22 @@ class WholeLineTests {
             """.formatted(id(damage)));
     }
 
-    private void place(String job) {
+    private JsonNode damageNow(JsonNode damage) {
+        return read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages/" + id(damage), null));
+    }
+
+    private String lot() {
+        return id(created(repairer, Role.DISPATCHER, "/resin-lots", lotBody()));
+    }
+
+    private static String lotBody() {
+        return """
+            {"number": "TR-1", "resin": "bridging resin", "expiresOn": "%s"}\
+            """.formatted(LocalDate.now(ZoneOffset.UTC).plusYears(1));
+    }
+
+    /** Answers the path of the day that it stands on. */
+    private String place(String job) {
         var van = id(created(repairer, Role.DISPATCHER, "/vans", """
             {"name": "Van 1", "latitude": 52.8, "longitude": -1.3, "zone": "Europe/London"}\
             """));
@@ -243,6 +337,7 @@ class WholeLineTests {
         var stop = read(answer).path("stops").get(0);
         assertThat(stop.path("job").asString()).isEqualTo(job);
         assertThat(stop.path("km").asDouble()).isPositive();
+        return day;
     }
 
     private String state(String job) {

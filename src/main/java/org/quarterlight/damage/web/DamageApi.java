@@ -23,6 +23,7 @@ import org.quarterlight.eligibility.Verdict;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.web.Flag;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.core.io.Resource;
@@ -69,7 +70,7 @@ class DamageApi {
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE_TIME) @Nullable
                     OffsetDateTime reportedTo,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
-            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) @Nullable Flag mine,
             @RequestParam(required = false) DamageFilter.@Nullable Sort sort,
             SliceRequest wanted) {
         return reporting.list(
@@ -83,7 +84,7 @@ class DamageApi {
                         reportedFrom == null ? null : reportedFrom.toInstant(),
                         reportedTo == null ? null : reportedTo.toInstant(),
                         dueBy,
-                        mine,
+                        mine == null ? null : mine.on(),
                         sort),
                 wanted);
     }

@@ -42,6 +42,17 @@ class DamageForm {
     @Nullable
     BigDecimal yMm;
 
+    /** Where a crack ends that begins at x and y, where somebody has said so. */
+    @DecimalMin("-3000")
+    @DecimalMax("3000")
+    @Nullable
+    BigDecimal toXMm;
+
+    @DecimalMin("-500")
+    @DecimalMax("3000")
+    @Nullable
+    BigDecimal toYMm;
+
     @NotNull(message = "Give its largest distance across, in mm")
     @DecimalMin(value = "0", inclusive = false, message = "More than 0")
     @DecimalMax("4000")
@@ -96,8 +107,8 @@ class DamageForm {
         return new SeenDamage(
                 requireNonNull(xMm),
                 requireNonNull(yMm),
-                null,
-                null,
+                toXMm,
+                toYMm,
                 requireNonNull(diameterMm),
                 uncertaintyMm,
                 pitMm,

@@ -50,6 +50,8 @@ class DamageForms {
             Map.entry("kind", "What it looks like"),
             Map.entry("xMm", "Place, across"),
             Map.entry("yMm", "Place, up"),
+            Map.entry("toXMm", "End of the crack, across"),
+            Map.entry("toYMm", "End of the crack, up"),
             Map.entry("diameterMm", "Size"),
             Map.entry("uncertaintyMm", "Uncertainty"),
             Map.entry("pitMm", "Pit"),

@@ -18,6 +18,7 @@ import org.quarterlight.fleet.Fleet;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.web.Flag;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -81,12 +82,13 @@ class DamagePages {
             @RequestParam(required = false) @Nullable UUID vehicle,
             @RequestParam(required = false) @Nullable DamageKind kind,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
-            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) @Nullable Flag mine,
             @RequestParam(required = false) DamageFilter.@Nullable Sort sort,
             SliceRequest wanted,
             Model model) {
         var order = sort != null ? sort : needs != null ? DamageFilter.Sort.WORST_FIRST : DamageFilter.Sort.NEWEST;
-        var filter = new DamageFilter(state, outcome, needs, depot, vehicle, kind, null, null, dueBy, mine, order);
+        var filter = new DamageFilter(
+                state, outcome, needs, depot, vehicle, kind, null, null, dueBy, mine == null ? null : mine.on(), order);
         model.addAttribute("filter", filter);
         model.addAttribute("damages", reporting.list(filter, wanted));
         model.addAttribute("counted", reporting.count(filter));
@@ -125,6 +127,8 @@ class DamagePages {
         form.kind = damage.kind();
         form.xMm = seen.xMm();
         form.yMm = seen.yMm();
+        form.toXMm = seen.toXMm();
+        form.toYMm = seen.toYMm();
         form.diameterMm = seen.diameterMm();
         form.pitMm = seen.pitMm();
         form.longestLegMm = seen.longestLegMm();

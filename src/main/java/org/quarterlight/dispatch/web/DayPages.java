@@ -1,6 +1,5 @@
 package org.quarterlight.dispatch.web;
 
-import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -10,10 +9,11 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.PlanStop;
 import org.quarterlight.repair.JobFilter;
-import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -28,24 +28,26 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 class DayPages {
     private final Dispatching dispatching;
     private final RepairJobs jobs;
-    private final Clock clock;
+    private final Today today;
 
-    DayPages(Dispatching dispatching, RepairJobs jobs, Clock clock) {
+    DayPages(Dispatching dispatching, RepairJobs jobs, Today today) {
         this.dispatching = dispatching;
         this.jobs = jobs;
-        this.clock = clock;
+        this.today = today;
     }
 
     @GetMapping("/days/today")
     String today() {
-        return "redirect:/days/" + LocalDate.now(clock);
+        return "redirect:/days/" + today.here();
     }
 
     @GetMapping("/days/{date}")
     String board(@PathVariable @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) LocalDate date, Model model) {
         model.addAttribute("date", date);
         model.addAttribute("days", dispatching.board(date));
-        model.addAttribute("waiting", jobs.list(JobFilter.inState(JobState.APPROVED), new SliceRequest(50, null)));
+        model.addAttribute(
+                "waiting",
+                jobs.list(JobFilter.notPlaced(Acting.require().organisation().value()), new SliceRequest(50, null)));
         return "dispatch/board";
     }
 

@@ -11,6 +11,7 @@ import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Stale;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.JobFilter;
@@ -22,6 +23,8 @@ import org.quarterlight.repair.RecordPdf;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
+import org.quarterlight.web.Flag;
+import org.quarterlight.web.IfMatch;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.core.io.Resource;
@@ -33,6 +36,7 @@ import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
@@ -75,12 +79,20 @@ class JobApi {
             @Size(max = 500) @Nullable String reason,
             @Nullable Instant occurredAt) {}
 
+    /** The state guards the verbs; where a program names the version that it has read, that counts too. */
+    @ModelAttribute
+    void check(@PathVariable(required = false) @Nullable UUID id, @Nullable IfMatch version) {
+        if (id != null && version != null) {
+            Stale.check("The job", version.version(), jobs.job(id).version());
+        }
+    }
+
     @GetMapping
     Slice<JobRow> list(
             @RequestParam(required = false) @Nullable String state,
             @RequestParam(required = false) @Nullable UUID performer,
             @RequestParam(required = false) @Nullable UUID technician,
-            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) @Nullable Flag mine,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
             @RequestParam(required = false) @Nullable UUID vehicle,

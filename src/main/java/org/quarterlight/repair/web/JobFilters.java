@@ -9,6 +9,7 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.Flag;
 import org.quarterlight.web.Words;
 
 /** A list's parameters as a filter; {@code state=open} stands for every state that is no end. */
@@ -21,7 +22,7 @@ final class JobFilters {
             @Nullable String state,
             @Nullable UUID performer,
             @Nullable UUID technician,
-            @Nullable Boolean mine,
+            @Nullable Flag mine,
             @Nullable LocalDate date,
             @Nullable LocalDate dueBy,
             @Nullable UUID vehicle,
@@ -29,7 +30,7 @@ final class JobFilters {
             JobFilter.@Nullable Sort sort) {
         var open = OPEN.equals(state);
         var one = open || state == null || state.isBlank() ? null : state(state);
-        var whose = Boolean.TRUE.equals(mine) ? Acting.require().person() : technician;
+        var whose = mine != null && mine.on() ? Acting.require().person() : technician;
         var usual = open || one != null && !one.isEnd() ? JobFilter.Sort.FIRST_DUE : JobFilter.Sort.NEWEST;
         return new JobFilter(one, open, performer, whose, date, dueBy, search, vehicle, sort == null ? usual : sort);
     }

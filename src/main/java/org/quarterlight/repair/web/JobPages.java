@@ -29,6 +29,7 @@ import org.quarterlight.repair.Result;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.Flag;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.PlateHeader;
 import org.quarterlight.web.SliceRequest;
@@ -66,7 +67,7 @@ class JobPages {
             @RequestParam(required = false) @Nullable String state,
             @RequestParam(required = false) @Nullable UUID performer,
             @RequestParam(required = false) @Nullable UUID technician,
-            @RequestParam(required = false) @Nullable Boolean mine,
+            @RequestParam(required = false) @Nullable Flag mine,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
             @RequestParam(required = false) @Nullable UUID vehicle,
@@ -74,9 +75,13 @@ class JobPages {
             @RequestParam(required = false) JobFilter.@Nullable Sort sort,
             SliceRequest wanted,
             Model model) {
+        var acting = Acting.require();
+        if (performer == null && "approved".equals(state) && !acting.is(Role.MANAGER)) {
+            performer = acting.organisation().value(); // what others perform is not theirs to place
+        }
         var filter = JobFilters.of(state, performer, technician, mine, date, dueBy, vehicle, q, sort);
         model.addAttribute("state", state);
-        model.addAttribute("mine", mine);
+        model.addAttribute("mine", mine == null ? null : mine.on());
         model.addAttribute("q", q);
         model.addAttribute("jobs", jobs.list(filter, wanted));
         model.addAttribute("counted", jobs.count(filter));
@@ -267,6 +272,8 @@ class JobPages {
         page.addObject("gaps", gaps);
         page.addObject("typedNotes", notes);
         page.addObject("typedMarking", glassMarking);
+        page.addObject("typedResult", result);
+        page.addObject("typedLot", resinLot);
         return page;
     }
 

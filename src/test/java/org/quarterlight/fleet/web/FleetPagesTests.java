@@ -5,6 +5,7 @@ import static org.springframework.security.test.web.servlet.request.SecurityMock
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
 import java.util.Objects;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -173,7 +174,7 @@ class FleetPagesTests {
     void putsAVehicleBackOnTheRoadWithAReasonOnly() {
         var vehicle = fleets.vehicle(organisation, depot.id(), null);
         TestOrganisations.as(organisation, Role.MANAGER, () -> {
-            fleet.standDown(vehicle.id(), "The crack reaches the edge.");
+            fleet.standDown(vehicle.id(), "The crack reaches the edge.", Instant.now());
             return true;
         });
         var page = "/vehicles/" + vehicle.id();

@@ -1,0 +1,207 @@
+package org.quarterlight.damage;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+import static org.quarterlight.TestOrganisations.as;
+
+import java.math.BigDecimal;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Objects;
+import java.util.Set;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.quarterlight.QuarterlightTest;
+import org.quarterlight.TestOrganisation;
+import org.quarterlight.TestOrganisations;
+import org.quarterlight.eligibility.Condition;
+import org.quarterlight.eligibility.Layers;
+import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Seen;
+import org.quarterlight.fleet.Depots;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.SaveDepot;
+import org.quarterlight.fleet.SaveVehicle;
+import org.quarterlight.fleet.VehicleFilter;
+import org.quarterlight.fleet.VehicleView;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.beans.factory.annotation.Autowired;
+
+/** When a verdict is given anew, and what that does to the vehicle. */
+@QuarterlightTest
+class JudgingAgainTests {
+    private static final SliceRequest FEW = new SliceRequest(10, null);
+
+    @Autowired
+    private TestOrganisations organisations;
+
+    @Autowired
+    private Depots depots;
+
+    @Autowired
+    private Fleet fleet;
+
+    @Autowired
+    private DamageReporting damages;
+
+    private TestOrganisation owner;
+    private UUID depot;
+    private VehicleView vehicle;
+
+    @BeforeEach
+    void aCar() {
+        owner = organisations.fleet();
+        depot = as(owner, Role.MANAGER, () -> depots.create(yard("GB"))).id();
+        vehicle = as(owner, Role.MANAGER, () -> fleet.create(of(VehicleCategory.M1, null)));
+    }
+
+    @Test
+    void anotherCategoryIsJudgedByItsOwnSheets() {
+        var damage = report("300", "12", Layers.OUTER);
+        assertThat(sheetsOf(damage.id())).anyMatch(name -> name.contains("cars"));
+
+        as(owner, Role.MANAGER, () -> fleet.change(vehicle.id(), of(VehicleCategory.N3, 18_000), now().version()));
+
+        await().untilAsserted(() -> assertThat(sheetsOf(damage.id()))
+                .anyMatch(name -> name.contains("goods"))
+                .noneMatch(name -> name.contains("cars")));
+    }
+
+    @Test
+    void anotherCountryOfTheDepotIsJudgedByItsOwnSheets() {
+        var damage = report("300", "12", Layers.OUTER);
+        var before = sheetsOf(damage.id());
+        var version = as(owner, Role.MANAGER, () -> depots.depot(depot)).version();
+
+        as(owner, Role.MANAGER, () -> depots.change(depot, yard("DE"), version));
+
+        await().untilAsserted(() -> assertThat(sheetsOf(damage.id())).isNotEqualTo(before));
+    }
+
+    @Test
+    void whatSomebodyHasClearedStaysOnTheRoadUntilThereIsNews() {
+        var damage = report("0", "30", Layers.THROUGH);
+        assertThat(damage.verdict().outcome()).isEqualTo(Outcome.STAND_DOWN);
+        assertThat(now().standsDownSince()).isNotNull();
+        assertThat(offTheRoad()).containsExactly(vehicle.id());
+        as(owner, Role.MANAGER, () -> fleet.clearStandDown(vehicle.id(), "Looked at again, held by film."));
+
+        as(owner, Role.MANAGER, () -> {
+            damages.takeInHand(List.of(damage.id()), UUID.randomUUID());
+            return 0;
+        });
+        assertThat(now().standsDownSince()).isNull();
+        assertThat(offTheRoad()).isEmpty();
+
+        as(
+                owner,
+                Role.MANAGER,
+                () -> damages.observe(damage.id(), new ObserveDamage(null, null, seen("0", "34", Layers.THROUGH))));
+        assertThat(now().standsDownSince()).isNotNull();
+    }
+
+    @Test
+    void aVehicleStandsDownUntilItIsClearedAlsoWhereNothingIsOpenAnyMore() {
+        var damage = report("0", "30", Layers.THROUGH);
+        as(owner, Role.MANAGER, () -> damages.withdraw(damage.id(), "A sticker."));
+
+        assertThat(now().openDamages()).isZero();
+        assertThat(offTheRoad()).containsExactly(vehicle.id());
+    }
+
+    @Test
+    void eachObservationMovesTheVersionThatPagesAndProgramsCompare() {
+        var damage = report("300", "12", Layers.OUTER);
+        var again = as(
+                owner,
+                Role.MANAGER,
+                () -> damages.observe(damage.id(), new ObserveDamage(null, null, seen("300", "12", Layers.OUTER))));
+        assertThat(again.version()).isGreaterThan(damage.version());
+    }
+
+    @Test
+    void whatWasSeenEarlierAndToldLateChangesNothingOfToday() {
+        var damage = report("300", "12", Layers.OUTER);
+        var yesterday = Instant.now().minus(Duration.ofDays(1));
+        var told = as(
+                owner,
+                Role.MANAGER,
+                () -> damages.observe(
+                        damage.id(),
+                        new ObserveDamage(DamageKind.BULLSEYE, yesterday, seen("300", "6", Layers.OUTER))));
+
+        assertThat(told.kind()).isEqualTo(DamageKind.STAR_BREAK);
+        assertThat(told.observation().diameterMm()).isEqualByComparingTo("12");
+        var row = as(owner, Role.MANAGER, () -> damages.list(DamageFilter.ofVehicle(vehicle.id()), FEW))
+                .items()
+                .getFirst();
+        assertThat(row.diameterMm()).isEqualByComparingTo("12");
+    }
+
+    private VehicleView now() {
+        return as(owner, Role.MANAGER, () -> fleet.read(vehicle.id()));
+    }
+
+    private List<UUID> offTheRoad() {
+        return as(owner, Role.MANAGER, () -> fleet.vehicles(VehicleFilter.offTheRoad(), FEW)).items().stream()
+                .map(VehicleView::id)
+                .toList();
+    }
+
+    private Set<String> sheetsOf(UUID damage) {
+        return as(owner, Role.MANAGER, () -> damages.damage(damage)).verdict().findings().stream()
+                .map(finding -> Objects.requireNonNull(finding.sheet()).name())
+                .collect(Collectors.toSet());
+    }
+
+    private DamageView report(String xMm, String diameterMm, Layers layers) {
+        return as(
+                owner,
+                Role.MANAGER,
+                () -> damages.report(
+                        new ReportDamage(vehicle.id(), DamageKind.STAR_BREAK, null, seen(xMm, diameterMm, layers))));
+    }
+
+    private static SeenDamage seen(String xMm, String diameterMm, Layers layers) {
+        return new SeenDamage(
+                new BigDecimal(xMm),
+                new BigDecimal("420"),
+                null,
+                null,
+                new BigDecimal(diameterMm),
+                null,
+                null,
+                null,
+                layers,
+                Condition.CLEAN_DRY,
+                Seen.GAUGE,
+                null,
+                null);
+    }
+
+    private static SaveDepot yard(String country) {
+        return new SaveDepot(
+                "Yard",
+                "1 Yard Lane",
+                new BigDecimal("52"),
+                new BigDecimal("-1"),
+                "Europe/London",
+                country,
+                null,
+                null,
+                0,
+                null);
+    }
+
+    private SaveVehicle of(VehicleCategory category, @Nullable Integer massKg) {
+        return new SaveVehicle(depot, "QV21 ABC", null, category, massKg, SteeringSide.RIGHT, "", "", "");
+    }
+}

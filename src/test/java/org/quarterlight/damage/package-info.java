@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.damage;
+
+import org.jspecify.annotations.NullMarked;
