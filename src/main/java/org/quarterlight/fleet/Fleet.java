@@ -120,17 +120,18 @@ public class Fleet {
         return filtered(filter, COLUMNS, FROM).count(jdbc);
     }
 
-    /** How many vehicles have which verdict as their worst; what is left has nothing open. */
+    /** How many vehicles must not be driven, or have which verdict as their worst; what is left has nothing open. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
     public FleetCondition condition() {
         var worst = new EnumMap<Outcome, Long>(Outcome.class);
         var vehicles = new long[1];
         jdbc.sql("""
-            select c.worst, count(*) as vehicles
+            select case when c.stands_down_since is not null then 'STAND_DOWN' else c.worst end as worst,
+                count(*) as vehicles
             from vehicle_condition c join vehicle v on v.tenant_id = c.tenant_id and v.id = c.vehicle_id
             where c.tenant_id = :organisation and v.tenant_id = :organisation and v.retired_at is null
-            group by c.worst\
+            group by 1\
             """).param("organisation", Tenants.require().value()).query(row -> {
             vehicles[0] += row.getLong("vehicles");
             if (row.getString("worst") != null) {

@@ -19,6 +19,7 @@ import org.springframework.stereotype.Component;
 @Component("show")
 public class Show {
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMMM", Locale.ENGLISH);
+    private static final DateTimeFormatter SHORT_DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.ENGLISH);
     private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
@@ -39,6 +40,15 @@ public class Show {
         }
         var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
         return (days < DAYS_WITHOUT_YEAR ? DAY : DAY_AND_YEAR).format(date);
+    }
+
+    /** {@code Wed 9 Dec}, where there is little room; with its year where that is far away. */
+    public String day(@Nullable LocalDate date) {
+        if (date == null) {
+            return "";
+        }
+        var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
+        return (days < DAYS_WITHOUT_YEAR ? SHORT_DAY : DAY_AND_YEAR).format(date);
     }
 
     /** The day of a moment, there. */

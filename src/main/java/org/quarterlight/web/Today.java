@@ -4,10 +4,12 @@ import com.github.benmanes.caffeine.cache.Cache;
 import com.github.benmanes.caffeine.cache.Caffeine;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.beans.factory.ObjectProvider;
@@ -33,6 +35,11 @@ public class Today {
 
     public LocalDate here() {
         return LocalDate.now(clock.withZone(zone()));
+    }
+
+    /** When a day begins here. */
+    public @Nullable Instant begins(@Nullable LocalDate day) {
+        return day == null ? null : day.atStartOfDay(zone()).toInstant();
     }
 
     private ZoneId zone() {
