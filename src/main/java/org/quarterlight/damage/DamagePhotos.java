@@ -8,11 +8,13 @@ import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.Collection;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.photo.PhotoFile;
 import org.quarterlight.photo.PhotoReferences;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.photo.Photos;
@@ -29,6 +31,7 @@ import org.springframework.transaction.annotation.Transactional;
 @Service
 public class DamagePhotos implements PhotoReferences {
     private static final int MOST = 20;
+    private static final String FULL = "A damage has up to " + MOST + " photos";
 
     private final DamageReporting reporting;
     private final Photos photos;
@@ -48,14 +51,44 @@ public class DamagePhotos implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
     public DamagePhoto add(UUID damage, InputStream content) {
+        if (room(damage) < 1) {
+            throw new Invalid("photo", FULL);
+        }
+        var file = photos.keep(Tenants.require(), content, "photo");
+        insert(damage, file);
+        return list(damage).stream()
+                .filter(photo -> photo.sha256().equals(file.sha256()))
+                .findFirst()
+                .orElseThrow();
+    }
+
+    /**
+     * Reads a photo that comes with a report, before the report locks anything and whatever becomes of it. It belongs to
+     * no damage until it is added to one.
+     */
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public PhotoFile keep(InputStream content) {
+        return photos.keep(Tenants.require(), content, "photo");
+    }
+
+    /** Adds photos that were kept; answers what is wrong where not all of them have room, which stops no report. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public Optional<String> addKept(UUID damage, List<PhotoFile> kept) {
+        var room = Math.max(0, room(damage));
+        kept.stream().limit(room).forEach(file -> insert(damage, file));
+        return kept.size() > room ? Optional.of(FULL) : Optional.empty();
+    }
+
+    private int room(UUID damage) {
         var view = reporting.damage(damage);
         if (view.closedAs() != null) {
             throw new DamageClosed(view.number());
         }
-        if (list(damage).size() >= MOST) {
-            throw new Invalid("photo", "A damage has up to " + MOST + " photos");
-        }
-        var file = photos.keep(Tenants.require(), content, "photo");
+        return MOST - list(damage).size();
+    }
+
+    private void insert(UUID damage, PhotoFile file) {
         var now = clock.instant();
         jdbc.sql("""
             insert into damage_photo (tenant_id, id, damage_id, sha256, media_type, bytes, width, height, added_at, added_by)
@@ -74,10 +107,6 @@ public class DamagePhotos implements PhotoReferences {
                 .param("by", Acting.require().name())
                 .update();
         history.add("added a photo to", "damage", damage, "");
-        return list(damage).stream()
-                .filter(photo -> photo.sha256().equals(file.sha256()))
-                .findFirst()
-                .orElseThrow();
     }
 
     @Transactional(readOnly = true)

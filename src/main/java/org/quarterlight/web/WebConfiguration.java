@@ -2,6 +2,7 @@ package org.quarterlight.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.math.BigDecimal;
 import java.util.List;
 import java.util.Objects;
 import java.util.regex.Pattern;
@@ -15,12 +16,15 @@ import org.springframework.core.convert.converter.Converter;
 import org.springframework.core.convert.converter.ConverterFactory;
 import org.springframework.format.FormatterRegistry;
 import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpStatus;
+import org.springframework.validation.Errors;
 import org.springframework.web.bind.support.WebDataBinderFactory;
 import org.springframework.web.context.request.NativeWebRequest;
 import org.springframework.web.method.HandlerMethod;
 import org.springframework.web.method.support.HandlerMethodArgumentResolver;
 import org.springframework.web.method.support.ModelAndViewContainer;
 import org.springframework.web.servlet.HandlerInterceptor;
+import org.springframework.web.servlet.ModelAndView;
 import org.springframework.web.servlet.config.annotation.InterceptorRegistry;
 import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 import tools.jackson.core.JacksonException;
@@ -59,6 +63,8 @@ class WebConfiguration implements WebMvcConfigurer {
     public void addFormatters(FormatterRegistry registry) {
         registry.addConverterFactory(new WordToEnum());
         registry.addConverter(new EnumToWord());
+        registry.addConverter(new Decimal());
+        registry.addConverter(new Text());
         registry.addConverter(String.class, Flag.class, Flag::read);
     }
 
@@ -80,6 +86,24 @@ class WebConfiguration implements WebMvcConfigurer {
                 return true;
             }
         });
+        registry.addInterceptor(new FormsThatFailed());
+    }
+
+    /** A form that is shown again for what is wrong with it is no success, whoever sent it: programs and proxies too. */
+    private static final class FormsThatFailed implements HandlerInterceptor {
+        @Override
+        public void postHandle(
+                HttpServletRequest request, HttpServletResponse response, Object handler, @Nullable ModelAndView page) {
+            if (page != null
+                    && "POST".equals(request.getMethod())
+                    && response.getStatus() == HttpStatus.OK.value()
+                    && page.getStatus() == null
+                    && !String.valueOf(page.getViewName()).startsWith("redirect:")
+                    && page.getModel().values().stream()
+                            .anyMatch(value -> value instanceof Errors errors && errors.hasErrors())) {
+                response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            }
+        }
     }
 
     /** {@code under-way} in a parameter is {@code UNDER_WAY}. */
@@ -94,6 +118,29 @@ class WebConfiguration implements WebMvcConfigurer {
                     return word.isBlank() ? null : (T) Words.read(type, word);
                 }
             };
+        }
+    }
+
+    /** With a point or, as most of the world writes it, a comma. */
+    private static final class Decimal implements Converter<String, BigDecimal> {
+        @Override
+        @SuppressWarnings("NullAway") // an empty field of a form is no number
+        public @Nullable BigDecimal convert(String typed) {
+            var number = typed.strip();
+            return number.isEmpty()
+                    ? null
+                    : new BigDecimal(number.indexOf('.') < 0 ? number.replace(',', '.') : number);
+        }
+    }
+
+    /** What a form or an address says; see {@link Texts}. */
+    private static final class Text implements Converter<String, String> {
+        @Override
+        public String convert(String typed) {
+            if (typed.indexOf('\0') >= 0) {
+                throw new IllegalArgumentException("holds a character that is none");
+            }
+            return typed;
         }
     }
 

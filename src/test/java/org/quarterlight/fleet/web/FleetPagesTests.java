@@ -1,8 +1,8 @@
 package org.quarterlight.fleet.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
-import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
@@ -273,6 +273,19 @@ class FleetPagesTests {
         var conflict = post("/depots/" + made.id(), typed);
         assertThat(conflict).hasStatus(409);
         assertThat(text(conflict)).contains("gate 2", "Saved by somebody else");
+    }
+
+    @Test
+    void lookingAtThePatternsMakesNoneAndTheFirstDepotMakesThoseOfNobody() {
+        organisation = organisations.fleet();
+        assertThat(get("/glass-patterns", Role.DRIVER)).hasStatusOk();
+        assertThat(TestOrganisations.as(organisation, Role.MANAGER, () -> patterns.all()))
+                .isEmpty();
+        fleets.depot(organisation, "First");
+        fleets.depot(organisation, "Second");
+        assertThat(TestOrganisations.as(organisation, Role.MANAGER, () -> patterns.all()))
+                .hasSize(8)
+                .allSatisfy(each -> assertThat(each.madeBy()).isEqualTo("Quarterlight"));
     }
 
     @Test
