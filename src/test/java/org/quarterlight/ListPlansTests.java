@@ -68,6 +68,7 @@ class ListPlansTests {
             Pattern.compile("Job.*open=false.*technician=[0-9a-f].*FIRST_DUE.*"), 30_000L,
             Pattern.compile("Job.*open=true.*technician=[0-9a-f].*"), 6_000L,
             Pattern.compile("Job.*state=APPROVED.*NEWEST.*"), 6_000L,
+            Pattern.compile("Job.*dueBy=2.*NEWEST.*"), 6_000L,
             Pattern.compile("Vehicle.*(worst=STAND_DOWN|damaged=true|depot=[0-9a-f]).*"), 20_000L,
             Pattern.compile("Damage.*depot=[0-9a-f].*"), 20_000L);
 
