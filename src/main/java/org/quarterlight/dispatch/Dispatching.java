@@ -36,6 +36,7 @@ import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.PlannedJob;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.Work;
+import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
@@ -137,7 +138,8 @@ public class Dispatching implements HomeZone {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public VanView change(UUID id, @Valid SaveVan command, int version) {
-        Stale.check("The van", version, van(id).version());
+        oneAtATime();
+        Stale.check("The van", version, inUse(id).version());
         write("""
             update van set name = :name, base = :base, latitude = :latitude, longitude = :longitude, zone = :zone,
                 technician_id = :technician, technician_name = :technicianName, starts_at = :starts,
@@ -152,6 +154,7 @@ public class Dispatching implements HomeZone {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public void retire(UUID id, int version) {
+        oneAtATime();
         var van = van(id);
         Stale.check("The van", version, van.version());
         var today = clock.instant().atZone(van.zone()).toLocalDate();
@@ -213,7 +216,8 @@ public class Dispatching implements HomeZone {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public DayView replace(UUID van, LocalDate date, List<@Valid PlanStop> stops, int version) {
-        var found = van(van);
+        oneAtATime();
+        var found = inUse(van);
         if (stops.size() > MOST_STOPS) {
             throw new Invalid("stops", "A day has up to " + MOST_STOPS + " stops");
         }
@@ -257,7 +261,8 @@ public class Dispatching implements HomeZone {
     }
 
     private DayView placed(UUID job, UUID van, LocalDate date, int position) {
-        var found = van(van);
+        oneAtATime();
+        var found = inUse(van);
         lockedDay(van, date);
         var known = Objects.requireNonNull(jobs(List.of(job)).get(job));
         var minutes = minutes(job);
@@ -301,6 +306,7 @@ public class Dispatching implements HomeZone {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public void takeOff(UUID job) {
+        oneAtATime();
         if (removeStop(job)) {
             history.add("took off a day", "job", job, "");
         }
@@ -338,12 +344,53 @@ public class Dispatching implements HomeZone {
         return found;
     }
 
+    /**
+     * Changes of an organisation's days come one after the other. A job goes from day to day, and two dispatchers who move
+     * two jobs crosswise would wait for each other for ever.
+     */
+    private void oneAtATime() {
+        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 4))")
+                .param("key", "days|" + organisation())
+                .query((row, number) -> true)
+                .single();
+    }
+
+    private VanView inUse(UUID id) {
+        var van = van(id);
+        var retired = jdbc.sql("""
+            select from van where tenant_id = :organisation and id = :id and retired_at is not null\
+            """)
+                .param("organisation", organisation())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        if (retired.isPresent()) {
+            throw new Invalid("van", van.name() + " is out of use");
+        }
+        return van;
+    }
+
+    private boolean stands(UUID job, UUID van, LocalDate date) {
+        return jdbc.sql("""
+            select from stop where tenant_id = :organisation and job_id = :job and van_id = :van and day = :day\
+            """)
+                .param("organisation", organisation())
+                .param("job", job)
+                .param("van", van)
+                .param("day", date)
+                .query((row, number) -> true)
+                .optional()
+                .isPresent();
+    }
+
     private void put(
             VanView van, @Nullable UUID technician, LocalDate date, PlannedJob job, int position, int minutes) {
         if (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED) {
             jobs.plan(job.id(), date, technician);
         } else if (job.state() == JobState.REQUESTED || job.state() == JobState.DECLINED) {
             throw new Invalid("stops", "Job " + job.number() + " is not approved");
+        } else if (!stands(job.id(), van.id(), date)) {
+            throw new Invalid("stops", "Job " + job.number() + " has begun, so it stays on its day");
         }
         deleteStop(job.id());
         jdbc.sql("""
@@ -604,6 +651,9 @@ public class Dispatching implements HomeZone {
         if (!ends.isAfter(starts)) {
             throw new Invalid("endsAt", "The shift ends after it starts");
         }
+        if (nameTaken(id, command.name().trim())) {
+            throw new Invalid("name", "There is a van with this name already");
+        }
         try {
             jdbc.sql(sql)
                     .param("organisation", organisation())
@@ -625,12 +675,29 @@ public class Dispatching implements HomeZone {
         }
     }
 
+    /** Looked for before, since a failed insert would end the transaction that the page is still to be read in. */
+    private boolean nameTaken(UUID id, String name) {
+        return jdbc.sql("""
+            select from van where tenant_id = :organisation and name = :name and id <> :id and retired_at is null\
+            """)
+                .param("organisation", organisation())
+                .param("name", name)
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional()
+                .isPresent();
+    }
+
     private String name(UUID technician) {
         try {
-            return people.member(technician).name();
+            var member = people.member(technician);
+            if (member.roles().contains(Role.TECHNICIAN)) {
+                return member.name();
+            }
         } catch (PersonNotFound e) {
-            throw new Invalid("technician", "This is none of your technicians");
+            // the same answer
         }
+        throw new Invalid("technician", "This is none of your technicians");
     }
 
     private static UUID organisation() {

@@ -339,7 +339,7 @@ public class Fleet {
                 .param("id", old.id())
                 .update();
         var pattern = command.pattern() == null ? old.pattern() : command.pattern();
-        var number = patterns.pattern(pattern).patternVersion();
+        var number = patterns.fitting(pattern, old.pattern());
         var id = command.id() == null ? Ids.next(now) : command.id();
         insertWindscreen(id, vehicle, pattern, number, on, Objects.requireNonNullElse(command.marking(), ""), now);
         history.add("fitted new glass to", "vehicle", vehicle, before.registration());
@@ -357,7 +357,7 @@ public class Fleet {
     @PreAuthorize("hasRole('MANAGER')")
     public WindscreenView assignPattern(UUID vehicle, UUID pattern) {
         locked(vehicle);
-        var number = patterns.pattern(pattern).patternVersion();
+        var number = patterns.fitting(pattern, null);
         var present = windscreens(vehicle).stream()
                 .filter(each -> each.removedOn() == null)
                 .findFirst()

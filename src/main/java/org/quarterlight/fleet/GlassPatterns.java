@@ -213,6 +213,22 @@ public class GlassPatterns {
         history.add("retired", "glass pattern", id, before.name());
     }
 
+    /** The newest version of a pattern that glass may be given; one out of use only where the glass before had it. */
+    int fitting(UUID id, @Nullable UUID before) {
+        var found = pattern(id);
+        var retired = jdbc.sql("""
+            select from glass_pattern where tenant_id = :organisation and id = :id and retired_at is not null\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        if (retired.isPresent() && !id.equals(before)) {
+            throw new Invalid("pattern", found.name() + " is out of use");
+        }
+        return found.patternVersion();
+    }
+
     private PatternView locked(UUID id) {
         jdbc.sql("select from glass_pattern where tenant_id = :organisation and id = :id for update")
                 .param("organisation", Tenants.require().value())

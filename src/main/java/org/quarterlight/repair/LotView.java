@@ -11,4 +11,5 @@ public record LotView(
         String resin,
         LocalDate expiresOn,
         @Nullable LocalDate openedOn,
+        boolean retired,
         int version) {}

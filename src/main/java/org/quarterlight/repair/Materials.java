@@ -42,7 +42,8 @@ public class Materials {
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
     public Slice<LotView> lots(SliceRequest wanted) {
-        return new ListQuery("l.id, l.number, l.resin, l.expires_on, l.opened_on, l.version", "resin_lot l")
+        return new ListQuery(
+                        "l.id, l.number, l.resin, l.expires_on, l.opened_on, l.retired_at, l.version", "resin_lot l")
                 .where(
                         "l.tenant_id = :organisation",
                         "organisation",
@@ -55,7 +56,7 @@ public class Materials {
     @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
     public LotView lot(UUID id) {
         return jdbc.sql("""
-            select l.id, l.number, l.resin, l.expires_on, l.opened_on, l.version from resin_lot l
+            select l.id, l.number, l.resin, l.expires_on, l.opened_on, l.retired_at, l.version from resin_lot l
             where l.tenant_id = :organisation and l.id = :id\
             """)
                 .param("organisation", Tenants.require().value())
@@ -80,12 +81,17 @@ public class Materials {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public LotView change(UUID id, @Valid SaveLot command, int version) {
-        Stale.check("The lot", version, locked(id).version());
+        var before = locked(id);
+        Stale.check("The lot", version, before.version());
+        if (before.retired()) {
+            throw new Invalid("number", "This lot is out of use");
+        }
         write("""
             update resin_lot set number = :number, resin = :resin, expires_on = :expires, opened_on = :opened,
                 version = version + 1
             where tenant_id = :organisation and id = :id and not exists (
-                select from resin_lot o where o.tenant_id = :organisation and o.number = :number and o.id <> :id)\
+                select from resin_lot o where o.tenant_id = :organisation and o.number = :number and o.id <> :id
+                    and o.retired_at is null)\
             """, id, command);
         history.add("changed", "resin lot", id, command.number().trim());
         return lot(id);
@@ -143,6 +149,7 @@ public class Materials {
                 row.getString("resin"),
                 row.getObject("expires_on", LocalDate.class),
                 row.getObject("opened_on", LocalDate.class),
+                row.getObject("retired_at") != null,
                 row.getInt("version"));
     }
 }

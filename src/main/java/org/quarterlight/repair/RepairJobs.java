@@ -23,6 +23,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.Member;
 import org.quarterlight.account.Organisations;
 import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.Partners;
@@ -343,8 +344,13 @@ public class RepairJobs implements PhotoReferences {
     /** Puts a job on a day. Called where days are kept; the right to plan was checked there. */
     @Transactional
     public JobView plan(UUID id, LocalDate on, @Nullable UUID technician) {
-        var name = technician == null ? null : technicianName(technician);
-        return asPerformer(id, "planned", on.toString(), job -> job.plan(on, technician, name));
+        // Whoever drives the van may have become something else since: the job then waits for another.
+        var name = technician == null ? Optional.<String>empty() : technicianCalled(technician);
+        return asPerformer(
+                id,
+                "planned",
+                on.toString(),
+                job -> job.plan(on, name.isPresent() ? technician : null, name.orElse(null)));
     }
 
     /** Takes a job off its day. Called where days are kept. */
@@ -708,6 +714,9 @@ public class RepairJobs implements PhotoReferences {
         } else {
             var lot = lot(command.resinLot());
             var day = at.atZone(ZoneId.of(job.zone())).toLocalDate();
+            if (lot.retired()) {
+                gaps.add("Lot " + lot.number() + " is out of use.");
+            }
             if (lot.expiresOn().isBefore(day)) {
                 gaps.add("Lot " + lot.number() + " expired on " + lot.expiresOn() + ".");
             }
@@ -787,15 +796,18 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private String technicianName(UUID person) {
+        return technicianCalled(person)
+                .orElseThrow(() -> new Invalid("technician", "This is none of your technicians"));
+    }
+
+    private Optional<String> technicianCalled(UUID person) {
         try {
-            var member = people.member(person);
-            if (member.roles().contains(Role.TECHNICIAN)) {
-                return member.name();
-            }
+            return Optional.of(people.member(person))
+                    .filter(member -> member.roles().contains(Role.TECHNICIAN))
+                    .map(Member::name);
         } catch (PersonNotFound e) {
-            // the same answer
+            return Optional.empty();
         }
-        throw new Invalid("technician", "This is none of your technicians");
     }
 
     private ListQuery filtered(JobFilter filter) {
