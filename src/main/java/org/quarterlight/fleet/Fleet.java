@@ -297,6 +297,15 @@ public class Fleet {
         return fitted(vehicle, command);
     }
 
+    /** The same by somebody who looked at this version of the vehicle, so that no glass is replaced unseen. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public WindscreenView fit(UUID vehicle, @Valid FitWindscreen command, int version) {
+        var before = locked(vehicle);
+        Stale.check(before.registration(), version, before.version());
+        return fitted(vehicle, command);
+    }
+
     /** The same, told by a job that fitted the glass; whoever closed the job had the right. */
     @Transactional
     public WindscreenView fitted(UUID vehicle, FitWindscreen command) {
@@ -335,6 +344,10 @@ public class Fleet {
         var number = patterns.pattern(pattern).patternVersion();
         var id = command.id() == null ? Ids.next(now) : command.id();
         insertWindscreen(id, vehicle, pattern, number, on, Objects.requireNonNullElse(command.marking(), ""), now);
+        jdbc.sql("update vehicle set version = version + 1 where tenant_id = :organisation and id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", vehicle)
+                .update();
         history.add("fitted new glass to", "vehicle", vehicle, before.registration());
         events.publishEvent(new WindscreenFitted(Tenants.require(), vehicle, old.id(), id, now));
         return windscreens(vehicle).getFirst();
