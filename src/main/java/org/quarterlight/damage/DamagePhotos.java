@@ -13,6 +13,7 @@ import java.util.UUID;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.photo.PhotoFile;
 import org.quarterlight.photo.PhotoReferences;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.photo.Photos;
@@ -23,7 +24,9 @@ import org.springframework.core.io.Resource;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
+import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.annotation.Transactional;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** The photos of damages: seen by whoever may see the damage. */
 @Service
@@ -34,28 +37,62 @@ public class DamagePhotos implements PhotoReferences {
     private final Photos photos;
     private final History history;
     private final JdbcClient jdbc;
+    private final TransactionTemplate transaction;
     private final Clock clock;
 
-    DamagePhotos(DamageReporting reporting, Photos photos, History history, JdbcClient jdbc, Clock clock) {
+    DamagePhotos(
+            DamageReporting reporting,
+            Photos photos,
+            History history,
+            JdbcClient jdbc,
+            PlatformTransactionManager transactions,
+            Clock clock) {
         this.reporting = reporting;
         this.photos = photos;
         this.history = history;
         this.jdbc = jdbc;
+        this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
     }
 
-    /** Adds a photo, JPEG or PNG; the same one twice is there once. */
-    @Transactional
+    /**
+     * Adds a photo, JPEG or PNG; the same one twice is there once. The picture is worked on between two transactions, so
+     * that it holds no connection; what may have changed meanwhile is asked again under a lock.
+     */
     @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
     public DamagePhoto add(UUID damage, InputStream content) {
-        var view = reporting.damage(damage);
-        if (view.closedAs() != null) {
-            throw new DamageClosed(view.number());
+        transaction.executeWithoutResult(status -> {
+            reporting.damage(damage);
+            checkRoom(damage);
+        });
+        var file = photos.keep(Tenants.require(), content, "photo");
+        return transaction.execute(status -> note(damage, file));
+    }
+
+    private void checkRoom(UUID damage) {
+        var present = list(damage).size();
+        var closed = jdbc.sql(
+                        "select number from damage where tenant_id = :organisation and id = :id and state = 'CLOSED'")
+                .param("organisation", Tenants.require().value())
+                .param("id", damage)
+                .query(Integer.class)
+                .optional();
+        if (closed.isPresent()) {
+            throw new DamageClosed(closed.get());
         }
-        if (list(damage).size() >= MOST) {
+        if (present >= MOST) {
             throw new Invalid("photo", "A damage has up to " + MOST + " photos");
         }
-        var file = photos.keep(Tenants.require(), content, "photo");
+    }
+
+    /** One photo of a damage at a time: two that both saw room for one would be one too many. */
+    private DamagePhoto note(UUID damage, PhotoFile file) {
+        jdbc.sql("select from damage where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", damage)
+                .query((row, number) -> true)
+                .list();
+        checkRoom(damage);
         var now = clock.instant();
         jdbc.sql("""
             insert into damage_photo (tenant_id, id, damage_id, sha256, media_type, bytes, width, height, added_at, added_by)
