@@ -77,6 +77,7 @@ class DepotPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
+        FleetForms.forManager();
         show(form, model, null);
         if (!errors.hasErrors()) {
             try {
@@ -109,6 +110,7 @@ class DepotPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
+        FleetForms.forManager();
         show(form, model, depots.read(id));
         if (!errors.hasErrors()) {
             try {
