@@ -11,6 +11,7 @@ import java.util.Base64;
 import java.util.List;
 import java.util.Locale;
 import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.web.PlainText;
 import org.quarterlight.web.Show;
 import org.springframework.core.io.ClassPathResource;
 import org.springframework.security.access.prepost.PreAuthorize;
@@ -47,7 +48,8 @@ public class RecordPdf {
         page.setVariable("show", show);
         page.setVariable("drawing", JobDrawing.forPrint(job.brief()));
         page.setVariable("photos", pictures(job));
-        var html = templates.process("repair/record-pdf", page);
+        // What was kept in former times may hold characters that no document can.
+        var html = PlainText.of(templates.process("repair/record-pdf", page));
         try (var out = new ByteArrayOutputStream()) {
             new PdfRendererBuilder()
                     .useFastMode()

@@ -38,17 +38,19 @@ class WebConfiguration implements WebMvcConfigurer {
     /** Words of the domain are lower case with hyphens in JSON, as in addresses. */
     @Bean
     JsonMapperBuilderCustomizer words() {
+        var texts = new SimpleModule("texts").addDeserializer(String.class, new Texts());
+        Typed.addTo(texts);
         return builder -> builder.enumNamingStrategy((config, type, name) -> Words.of(name))
                 .enable(MapperFeature.ACCEPT_CASE_INSENSITIVE_ENUMS)
-                .addModule(new SimpleModule("texts").addDeserializer(String.class, new Texts()));
+                .addModule(texts);
     }
 
-    /** PostgreSQL keeps every character but U+0000. */
+    /** Whatever is kept must also be drawn: PostgreSQL refuses U+0000, and a record on paper the other controls. */
     private static final class Texts extends StringDeserializer {
         @Override
         public String deserialize(JsonParser parser, DeserializationContext context) throws JacksonException {
             var text = super.deserialize(parser, context);
-            if (text != null && text.indexOf('\0') >= 0) {
+            if (text != null && !PlainText.is(text)) {
                 throw context.weirdStringException(text, String.class, "holds a character that is none");
             }
             return text;
@@ -57,8 +59,10 @@ class WebConfiguration implements WebMvcConfigurer {
 
     @Override
     public void addFormatters(FormatterRegistry registry) {
+        Typed.addTo(registry);
         registry.addConverterFactory(new WordToEnum());
         registry.addConverter(new EnumToWord());
+        registry.addConverter(String.class, String.class, PlainText::whole);
         registry.addConverter(String.class, Flag.class, Flag::read);
     }
 
