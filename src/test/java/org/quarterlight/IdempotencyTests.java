@@ -62,6 +62,23 @@ class IdempotencyTests {
     }
 
     @Test
+    void aListOfTheSameLengthIsAnotherRequestAndTheSameListIsNot() throws Exception {
+        var fleet = organisations.fleet();
+        var key = key();
+        post(fleet, "/depots", null, depot("One"));
+        var first = list(fleet, key, "registration,category,depot\nQV 1001,M3,One\n");
+        var same = list(fleet, key, "registration,category,depot\nQV 1001,M3,One\n");
+        var other = list(fleet, key, "registration,category,depot\nQV 1002,M3,One\n");
+        assertThat(first.statusCode()).as(first.body()).isBetween(200, 299);
+        assertThat(same.body()).isEqualTo(first.body());
+        assertThat(other.statusCode()).isEqualTo(422);
+        assertThat(other.body()).contains("idempotency-key");
+        assertThat(get("/vehicles", fleet.bearer(Role.MANAGER)).body())
+                .contains("QV 1001")
+                .doesNotContain("QV 1002");
+    }
+
+    @Test
     void withoutAKeyEachRequestIsItsOwn() throws Exception {
         var fleet = organisations.fleet();
         assertThat(post(fleet, "/depots", null, depot("One")).statusCode()).isEqualTo(201);
@@ -172,6 +189,17 @@ class IdempotencyTests {
         if (key != null) {
             request.header("Idempotency-Key", key);
         }
+        return client.send(request.build(), HttpResponse.BodyHandlers.ofString());
+    }
+
+    private HttpResponse<String> list(TestOrganisation fleet, String key, String csv)
+            throws IOException, InterruptedException {
+        var request = HttpRequest.newBuilder(
+                        URI.create("http://localhost:" + port + "/api/v1/vehicles/import?mode=good-rows"))
+                .header("Authorization", fleet.bearer(Role.MANAGER))
+                .header("Content-Type", "text/csv")
+                .header("Idempotency-Key", key)
+                .POST(HttpRequest.BodyPublishers.ofString(csv));
         return client.send(request.build(), HttpResponse.BodyHandlers.ofString());
     }
 

@@ -12,6 +12,7 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.util.Base64;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
@@ -142,6 +143,36 @@ class SignInTests {
                 "/organisation/switch", Map.of("organisation", stranger.id().toString()));
         assertThat(refused.statusCode()).isBetween(400, 499);
         assertThat(organisation(browser)).isEqualTo(next.id().toString());
+    }
+
+    @Test
+    void signingInLeadsBackToTheOrganisationThatWasActedForLast() throws Exception {
+        var first = organisations.fleet();
+        var other = organisations.fleet();
+        var email = email(first, Role.MANAGER);
+        TestOrganisations.as(
+                other, Role.ADMINISTRATOR, () -> people.add(new AddMember(email, "Both", Set.of(Role.MANAGER), null)));
+        for (var wanted : List.of(other, first, other)) {
+            var browser = new Browser();
+            browser.signIn(email, TestOrganisations.PASSWORD);
+            browser.postWithToken(
+                    "/organisation/switch", Map.of("organisation", wanted.id().toString()));
+            var again = new Browser();
+            again.signIn(email, TestOrganisations.PASSWORD);
+            assertThat(organisation(again)).isEqualTo(wanted.id().toString());
+        }
+        var member = TestOrganisations.as(
+                other,
+                Role.ADMINISTRATOR,
+                () -> people.member(
+                        Objects.requireNonNull(first.person(Role.MANAGER).person())));
+        TestOrganisations.as(other, Role.ADMINISTRATOR, () -> {
+            people.remove(member.person(), member.version());
+            return true;
+        });
+        var after = new Browser();
+        after.signIn(email, TestOrganisations.PASSWORD);
+        assertThat(organisation(after)).isEqualTo(first.id().toString());
     }
 
     @Test

@@ -8,8 +8,11 @@ import java.time.OffsetDateTime;
 import java.util.UUID;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Founding;
 import org.quarterlight.tenancy.OrganisationKind;
+import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
@@ -19,9 +22,7 @@ import org.quarterlight.web.SliceRequest;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
-import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.annotation.Transactional;
-import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.validation.annotation.Validated;
 
 /** The organisations themselves: made by the operator, named and marked by their administrators. */
@@ -37,7 +38,7 @@ public class Organisations {
     private final People people;
     private final History history;
     private final JdbcClient jdbc;
-    private final TransactionTemplate transaction;
+    private final Founding founding;
     private final Clock clock;
 
     Organisations(
@@ -46,14 +47,14 @@ public class Organisations {
             People people,
             History history,
             JdbcClient jdbc,
-            PlatformTransactionManager transactions,
+            Founding founding,
             Clock clock) {
         this.organisations = organisations;
         this.memberships = memberships;
         this.people = people;
         this.history = history;
         this.jdbc = jdbc;
-        this.transaction = new TransactionTemplate(transactions);
+        this.founding = founding;
         this.clock = clock;
     }
 
@@ -74,17 +75,22 @@ public class Organisations {
         return organisations.saveAndFlush(organisation).view();
     }
 
-    /** Acts for another of one's organisations from now on. */
-    @Transactional(readOnly = true)
+    /** Acts for another of one's organisations from now on, and after the next sign-in. */
+    @Transactional
     @PreAuthorize("isAuthenticated() and !hasRole('CAB_CODE')")
     public Acting switchTo(UUID organisation) {
         var person = Acting.require().person();
         if (person == null) {
             throw new OrganisationNotFound(organisation);
         }
-        return memberships
+        var acting = memberships
                 .acting(person, new TenantId(organisation))
                 .orElseThrow(() -> new OrganisationNotFound(organisation));
+        jdbc.sql("update person set last_tenant_id = :organisation where id = :person")
+                .param("organisation", organisation)
+                .param("person", person)
+                .update();
+        return acting;
     }
 
     @Transactional(readOnly = true)
@@ -94,6 +100,7 @@ public class Organisations {
                 .slice(jdbc, BY_NAME, wanted, Organisations::view);
     }
 
+    @Transactional
     @PreAuthorize("hasRole('OPERATOR')")
     public OrganisationView create(@Valid CreateOrganisation command) {
         return found(command);
@@ -101,10 +108,14 @@ public class Organisations {
 
     /**
      * Makes an organisation and lets its first administrator in, without asking who does it: the operator's verb, and the
-     * first of an installation, stand before it. Two transactions, for the second acts as the new organisation; cut off
-     * between them, an organisation without people is left, which nobody can enter.
+     * first of an installation, stand before it. Where the administrator cannot be let in, no organisation is left.
      */
+    @Transactional
     public OrganisationView found(@Valid CreateOrganisation command) {
+        if (command.kind() != OrganisationKind.PLATFORM
+                && !command.administrator().roles().contains(Role.ADMINISTRATOR)) {
+            throw new Invalid("administrator.roles", "The first one in is an administrator");
+        }
         var now = clock.instant();
         var made = organisations.saveAndFlush(new Organisation(
                 Ids.next(now),
@@ -113,9 +124,11 @@ public class Organisations {
                 command.country(),
                 command.pattern() == null ? (int) (organisations.count() % PATTERNS) + 1 : command.pattern(),
                 now));
-        Tenants.runAs(
-                made.tenant(),
-                () -> transaction.executeWithoutResult(status -> people.takeIn(command.administrator())));
+        try {
+            founding.callAs(made.tenant(), () -> people.takeIn(command.administrator()));
+        } catch (Invalid e) {
+            throw new Invalid("administrator." + e.field(), e.problem());
+        }
         return made.view();
     }
 
@@ -123,6 +136,19 @@ public class Organisations {
     @Transactional(readOnly = true)
     public boolean any() {
         return organisations.count() > 0;
+    }
+
+    /** Whether the service is well, for whoever runs it. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('OPERATOR')")
+    public ServiceHealth health() {
+        return jdbc.sql("""
+            select version() as database, count(*) as waiting, count(*) filter (where status = 'FAILED') as failed
+            from event_publication\
+            """)
+                .query((row, number) ->
+                        new ServiceHealth(row.getString("database"), row.getLong("waiting"), row.getLong("failed")))
+                .single();
     }
 
     private Organisation find(UUID id) {

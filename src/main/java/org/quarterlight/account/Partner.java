@@ -40,23 +40,33 @@ class Partner implements Persistable<UUID> {
         this.createdAt = createdAt;
     }
 
-    void accept() {
+    /** Answers whether this is news. */
+    boolean accept() {
         if (state == PartnerState.ENDED) {
             throw new PartnershipEnded();
         }
-        state = PartnerState.ACTIVE;
+        return turns(PartnerState.ACTIVE);
     }
 
-    void end() {
-        state = PartnerState.ENDED;
+    /** Answers whether this is news. */
+    boolean end() {
+        return turns(PartnerState.ENDED);
     }
 
-    /** An ended agreement may be offered again. */
-    void inviteAgain(String newTerms) {
-        if (state == PartnerState.ENDED) {
-            state = PartnerState.INVITED;
+    /** An ended agreement may be offered again; without new terms those agreed to stay. Answers whether this is news. */
+    boolean inviteAgain(@Nullable String newTerms) {
+        var news = state == PartnerState.ENDED && turns(PartnerState.INVITED);
+        if (newTerms != null && !newTerms.equals(terms)) {
+            terms = newTerms;
+            news = true;
         }
-        terms = newTerms;
+        return news;
+    }
+
+    private boolean turns(PartnerState next) {
+        var news = state != next;
+        state = next;
+        return news;
     }
 
     void changeTerms(String newTerms, int expectedVersion) {

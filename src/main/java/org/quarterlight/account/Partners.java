@@ -72,14 +72,7 @@ public class Partners {
         return find(id).view();
     }
 
-    /** Whether this repairer may be given jobs of the present fleet. */
-    @Transactional(readOnly = true)
-    public boolean works(UUID repairer) {
-        return partners.findByTenantIdAndPerformerId(Tenants.require().value(), repairer)
-                .filter(partner -> partner.view().state() == PartnerState.ACTIVE)
-                .isPresent();
-    }
-
+    /** Offers work to a repairer. One that was invited already stays so, or goes on working. */
     @Transactional
     @PreAuthorize("hasRole('ADMINISTRATOR')")
     public PartnerView invite(@Valid InvitePartner command) {
@@ -91,15 +84,19 @@ public class Partners {
                 .findById(command.repairer())
                 .filter(found -> found.kind() == OrganisationKind.REPAIRER)
                 .orElseThrow(() -> new Invalid("repairer", "There is no repairer with this number"));
-        var terms = Objects.requireNonNullElse(command.terms(), "").trim();
+        var terms = command.terms() == null || command.terms().isBlank()
+                ? null
+                : command.terms().trim();
+        var known = partners.findByTenantIdAndPerformerId(
+                fleet.view().id(), repairer.view().id());
+        if (known.isPresent()) {
+            var partner = known.get();
+            return partner.inviteAgain(terms) ? saved(partner, "invited") : partner.view();
+        }
         var now = clock.instant();
-        var partner = partners.findByTenantIdAndPerformerId(
-                        fleet.view().id(), repairer.view().id())
-                .orElseGet(() -> new Partner(Ids.next(now), fleet.view(), repairer.view(), terms, now));
-        partner.inviteAgain(terms);
-        var saved = partners.saveAndFlush(partner).view();
-        history.add("invited", "partner", saved.id(), saved.repairerName());
-        return saved;
+        return saved(
+                new Partner(Ids.next(now), fleet.view(), repairer.view(), Objects.requireNonNullElse(terms, ""), now),
+                "invited");
     }
 
     /** The repairer says yes. Saying so twice changes nothing. */
@@ -110,8 +107,7 @@ public class Partners {
         if (!partner.repairer().equals(Tenants.require().value())) {
             throw new Invalid("partner", "The repairer accepts");
         }
-        partner.accept();
-        return saved(partner, "accepted");
+        return partner.accept() ? saved(partner, "accepted") : partner.view();
     }
 
     @Transactional
@@ -130,8 +126,7 @@ public class Partners {
     @PreAuthorize("hasRole('ADMINISTRATOR')")
     public PartnerView withdraw(UUID id) {
         var partner = find(id);
-        partner.end();
-        return saved(partner, "ended");
+        return partner.end() ? saved(partner, "ended") : partner.view();
     }
 
     private PartnerView saved(Partner partner, String action) {

@@ -1,5 +1,6 @@
 package org.quarterlight.account;
 
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
@@ -15,7 +16,7 @@ import org.springframework.security.core.Authentication;
 import org.springframework.security.web.authentication.WebAuthenticationDetails;
 import org.springframework.stereotype.Component;
 
-/** E-mail and password. Whoever has them acts for the first of their organisations until they switch. */
+/** E-mail and password. Whoever has them acts for the organisation they switched to last, else for their first. */
 @Component
 class PasswordSignIn implements AuthenticationProvider {
     private final PersonRepository persons;
@@ -44,15 +45,16 @@ class PasswordSignIn implements AuthenticationProvider {
         return UsernamePasswordAuthenticationToken.class.isAssignableFrom(type);
     }
 
-    /** Proves the person and names what they act for: the organisation asked for, else their first. */
+    /** Proves the person and names what they act for: the organisation asked for, else the last, else their first. */
     Acting signIn(String typedEmail, String password, String address, @Nullable UUID organisation) {
         var email = typedEmail.trim().toLowerCase(Locale.ROOT);
         var attempt = attempts.begin(email, address).orElseThrow(() -> new LockedException("Too many failed attempts"));
-        var acting = proved(email, password)
-                .flatMap(person -> memberships.of(person.getId()).stream()
-                        .filter(each -> organisation == null
-                                || each.organisation().value().equals(organisation))
-                        .findFirst());
+        var acting = proved(email, password).flatMap(person -> {
+            var all = memberships.of(person.getId());
+            return organisation == null
+                    ? of(all, person.lastTenantId()).or(() -> all.stream().findFirst())
+                    : of(all, organisation);
+        });
         if (acting.isEmpty()) {
             throw new BadCredentialsException("E-mail and password do not belong together");
         }
@@ -60,8 +62,14 @@ class PasswordSignIn implements AuthenticationProvider {
         return acting.get();
     }
 
+    private static Optional<Acting> of(List<Acting> all, @Nullable UUID organisation) {
+        return all.stream()
+                .filter(each -> each.organisation().value().equals(organisation))
+                .findFirst();
+    }
+
     private Optional<Person> proved(String email, String password) {
-        // No e-mail holds one, and the database could not be asked for it.
+        // Nobody's e-mail holds U+0000, and the database takes no such text to look for.
         var person = email.indexOf('\0') >= 0 ? Optional.<Person>empty() : persons.findByEmail(email);
         if (person.isEmpty()) {
             passwords.pretend(password);

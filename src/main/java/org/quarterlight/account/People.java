@@ -117,14 +117,16 @@ public class People {
         return takeIn(command);
     }
 
-    /** Asks no role: also the way in of an organisation's first administrator. */
+    /** Somebody let go comes back to the row that kept their name. Asks no role: also the way in of an organisation's first administrator. */
     Member takeIn(AddMember command) {
         checkRoles(command.roles());
         var email = command.email().trim().toLowerCase(Locale.ROOT);
         var person = persons.findByEmail(email).orElseGet(() -> newPerson(email, command));
         var added = jdbc.sql("""
             insert into membership (tenant_id, person_id, roles, version)
-            values (:organisation, :person, :roles, 0) on conflict do nothing\
+            values (:organisation, :person, :roles, 0)
+            on conflict (tenant_id, person_id) do update set roles = excluded.roles, version = membership.version + 1
+                where cardinality(membership.roles) = 0\
             """)
                 .param("organisation", Tenants.require().value())
                 .param("person", person.getId())

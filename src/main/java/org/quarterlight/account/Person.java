@@ -4,6 +4,7 @@ import jakarta.persistence.Entity;
 import jakarta.persistence.Id;
 import java.time.Instant;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.springframework.data.domain.Persistable;
 
 /** Somebody with one login, whatever organisations they act for. */
@@ -16,6 +17,7 @@ class Person implements Persistable<UUID> {
     private String name;
     private String passwordHash;
     private Instant createdAt;
+    private @Nullable UUID lastTenantId;
 
     protected Person() {}
 
@@ -42,15 +44,13 @@ class Person implements Persistable<UUID> {
         return name;
     }
 
-    String email() {
-        return email;
-    }
-
     String passwordHash() {
         return passwordHash;
     }
 
-    void changePassword(String hash) {
-        passwordHash = hash;
+    /** The organisation they switched to last, if they ever did. */
+    @Nullable
+    UUID lastTenantId() {
+        return lastTenantId;
     }
 }

@@ -9,8 +9,6 @@ import org.springframework.transaction.annotation.Transactional;
 interface PersonRepository extends Repository<Person, UUID> {
     Optional<Person> findByEmail(String email);
 
-    Optional<Person> findById(UUID id);
-
     @Transactional
     Person saveAndFlush(Person person);
 }

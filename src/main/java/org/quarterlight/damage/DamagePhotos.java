@@ -8,6 +8,7 @@ import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.Collection;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import org.quarterlight.history.History;
@@ -32,6 +33,7 @@ import org.springframework.transaction.support.TransactionTemplate;
 @Service
 public class DamagePhotos implements PhotoReferences {
     private static final int MOST = 20;
+    private static final String FULL = "A damage has up to " + MOST + " photos";
 
     private final DamageReporting reporting;
     private final Photos photos;
@@ -61,38 +63,62 @@ public class DamagePhotos implements PhotoReferences {
      */
     @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
     public DamagePhoto add(UUID damage, InputStream content) {
-        transaction.executeWithoutResult(status -> {
-            reporting.damage(damage);
-            checkRoom(damage);
-        });
+        transaction.executeWithoutResult(status -> checkRoom(damage));
         var file = photos.keep(Tenants.require(), content, "photo");
-        return transaction.execute(status -> note(damage, file));
+        return transaction.execute(status -> {
+            lock(damage);
+            checkRoom(damage);
+            insert(damage, file);
+            return list(damage).stream()
+                    .filter(photo -> photo.sha256().equals(file.sha256()))
+                    .findFirst()
+                    .orElseThrow();
+        });
     }
 
     private void checkRoom(UUID damage) {
-        var present = list(damage).size();
-        var closed = jdbc.sql(
-                        "select number from damage where tenant_id = :organisation and id = :id and state = 'CLOSED'")
-                .param("organisation", Tenants.require().value())
-                .param("id", damage)
-                .query(Integer.class)
-                .optional();
-        if (closed.isPresent()) {
-            throw new DamageClosed(closed.get());
-        }
-        if (present >= MOST) {
-            throw new Invalid("photo", "A damage has up to " + MOST + " photos");
+        if (room(damage) < 1) {
+            throw new Invalid("photo", FULL);
         }
     }
 
     /** One photo of a damage at a time: two that both saw room for one would be one too many. */
-    private DamagePhoto note(UUID damage, PhotoFile file) {
+    private void lock(UUID damage) {
         jdbc.sql("select from damage where tenant_id = :organisation and id = :id for update")
                 .param("organisation", Tenants.require().value())
                 .param("id", damage)
                 .query((row, number) -> true)
                 .list();
-        checkRoom(damage);
+    }
+
+    /**
+     * Reads a photo that comes with a report, before the report locks anything and whatever becomes of it. It belongs to
+     * no damage until it is added to one.
+     */
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public PhotoFile keep(InputStream content) {
+        return photos.keep(Tenants.require(), content, "photo");
+    }
+
+    /** Adds photos that were kept; answers what is wrong where not all of them have room, which stops no report. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
+    public Optional<String> addKept(UUID damage, List<PhotoFile> kept) {
+        lock(damage);
+        var room = Math.max(0, room(damage));
+        kept.stream().limit(room).forEach(file -> insert(damage, file));
+        return kept.size() > room ? Optional.of(FULL) : Optional.empty();
+    }
+
+    private int room(UUID damage) {
+        var view = reporting.damage(damage);
+        if (view.closedAs() != null) {
+            throw new DamageClosed(view.number());
+        }
+        return MOST - list(damage).size();
+    }
+
+    private void insert(UUID damage, PhotoFile file) {
         var now = clock.instant();
         jdbc.sql("""
             insert into damage_photo (tenant_id, id, damage_id, sha256, media_type, bytes, width, height, added_at, added_by)
@@ -111,10 +137,6 @@ public class DamagePhotos implements PhotoReferences {
                 .param("by", Acting.require().name())
                 .update();
         history.add("added a photo to", "damage", damage, "");
-        return list(damage).stream()
-                .filter(photo -> photo.sha256().equals(file.sha256()))
-                .findFirst()
-                .orElseThrow();
     }
 
     @Transactional(readOnly = true)

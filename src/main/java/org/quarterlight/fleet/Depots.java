@@ -44,13 +44,15 @@ public class Depots {
 
     private final JdbcClient jdbc;
     private final JsonMapper json;
+    private final GlassPatterns patterns;
     private final History history;
     private final ChangedFacts facts;
     private final Clock clock;
 
-    Depots(JdbcClient jdbc, JsonMapper json, History history, ChangedFacts facts, Clock clock) {
+    Depots(JdbcClient jdbc, JsonMapper json, GlassPatterns patterns, History history, ChangedFacts facts, Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
+        this.patterns = patterns;
         this.history = history;
         this.facts = facts;
         this.clock = clock;
@@ -95,8 +97,9 @@ public class Depots {
             insert into depot (tenant_id, id, name, name_key, address, latitude, longitude, zone, country, subdivision,
                 opening_hours, covered_bays, contact, version)
             values (:organisation, :id, :name, :nameKey, :address, :latitude, :longitude, :zone, :country,
-                :subdivision, cast(:hours as jsonb), :bays, :contact, 0)\
+                :subdivision, cast(:hours as jsonb), :bays, :contact, 0) on conflict do nothing\
             """, id, command);
+        patterns.makeGeneric();
         history.add("made", "depot", id, command.name().trim());
         return depot(id);
     }
@@ -111,7 +114,9 @@ public class Depots {
             update depot set name = :name, name_key = :nameKey, address = :address, latitude = :latitude,
                 longitude = :longitude, zone = :zone, country = :country, subdivision = :subdivision,
                 opening_hours = cast(:hours as jsonb), covered_bays = :bays, contact = :contact, version = version + 1
-            where tenant_id = :organisation and id = :id\
+            where tenant_id = :organisation and id = :id and (retired_at is not null or not exists (
+                select from depot o where o.tenant_id = :organisation and o.name_key = :nameKey
+                    and o.retired_at is null and o.id <> :id))\
             """, id, command);
         history.add("changed", "depot", id, command.name().trim());
         var after = depot(id);
@@ -148,9 +153,11 @@ public class Depots {
         history.add("retired", "depot", id, depot.name());
     }
 
+    /** Asks in the statement itself, for one that failed would end the transaction and with it the page that says so. */
     private void write(String sql, UUID id, SaveDepot command) {
+        int written;
         try {
-            jdbc.sql(sql)
+            written = jdbc.sql(sql)
                     .param("organisation", Tenants.require().value())
                     .param("id", id)
                     .param("name", command.name().trim())
@@ -171,6 +178,9 @@ public class Depots {
                     .param("contact", text(command.contact()))
                     .update();
         } catch (DuplicateKeyException e) {
+            written = 0; // another was a moment faster
+        }
+        if (written == 0) {
             throw new Invalid("name", "There is a depot with this name already");
         }
     }

@@ -42,6 +42,9 @@ import tools.jackson.databind.json.JsonMapper;
 @Service
 @Validated
 public class GlassPatterns {
+    /** Who makes what no person made. */
+    private static final String NOBODY = "Quarterlight";
+
     private static final String COLUMNS =
             "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.made_at, n.made_by";
     private static final String FROM = """
@@ -70,14 +73,9 @@ public class GlassPatterns {
     /** One version of a pattern, of the present organisation. */
     record Version(UUID pattern, int number) {}
 
-    @Transactional
+    @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public Slice<PatternView> list(SliceRequest wanted) {
-        for (var glass : GenericGlass.values()) {
-            for (var side : SteeringSide.values()) {
-                generic(glass, side);
-            }
-        }
         return new ListQuery(COLUMNS, FROM)
                 .where(
                         "p.tenant_id = :organisation",
@@ -181,7 +179,7 @@ public class GlassPatterns {
             throw new PatternGeneric(before.name());
         }
         var number = before.patternVersion() + 1;
-        insertVersion(id, number, command.measurements());
+        insertVersion(id, number, command.measurements(), person());
         jdbc.sql("""
             update glass_pattern set name = :name, latest = :number, version = version + 1
             where tenant_id = :organisation and id = :id\
@@ -251,34 +249,55 @@ public class GlassPatterns {
 
     /** The pattern that a vehicle of this category most likely has, until somebody measures its own. */
     UUID genericFor(VehicleCategory category, SteeringSide side) {
-        return generic(GenericGlass.of(category), side);
+        var key = key(GenericGlass.of(category), side);
+        return generic(key).orElseGet(() -> {
+            makeGeneric();
+            return generic(key).orElseThrow();
+        });
     }
 
-    private UUID generic(GenericGlass glass, SteeringSide side) {
-        var key = glass.name() + "_" + side.name();
-        var found = jdbc.sql("select id from glass_pattern where tenant_id = :organisation and generic = :generic")
-                .param("organisation", Tenants.require().value())
-                .param("generic", key)
-                .query(UUID.class)
-                .optional();
-        if (found.isPresent()) {
-            return found.get();
+    /** Makes the patterns that a fleet begins with, those that are missing: with its first depot, so that no reading writes. */
+    void makeGeneric() {
+        if (keysOfGeneric().size() == GenericGlass.values().length * SteeringSide.values().length) {
+            return;
         }
         jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 2))")
-                .param("key", key + Tenants.require())
+                .param("key", "generic" + Tenants.require())
                 .query((row, number) -> true)
                 .single();
+        var present = keysOfGeneric();
+        for (var glass : GenericGlass.values()) {
+            for (var side : SteeringSide.values()) {
+                if (!present.contains(key(glass, side))) {
+                    var words = side == SteeringSide.LEFT ? "steered left" : "steered right";
+                    insert(
+                            Ids.next(clock.instant()),
+                            glass.title() + ", " + words,
+                            key(glass, side),
+                            glass.measurements(side));
+                }
+            }
+        }
+    }
+
+    private static String key(GenericGlass glass, SteeringSide side) {
+        return glass.name() + "_" + side.name();
+    }
+
+    private Optional<UUID> generic(String key) {
         return jdbc.sql("select id from glass_pattern where tenant_id = :organisation and generic = :generic")
                 .param("organisation", Tenants.require().value())
                 .param("generic", key)
                 .query(UUID.class)
-                .optional()
-                .orElseGet(() -> {
-                    var id = Ids.next(clock.instant());
-                    var words = side == SteeringSide.LEFT ? "steered left" : "steered right";
-                    insert(id, glass.title() + ", " + words, key, glass.measurements(side));
-                    return id;
-                });
+                .optional();
+    }
+
+    private Set<String> keysOfGeneric() {
+        return Set.copyOf(
+                jdbc.sql("select generic from glass_pattern where tenant_id = :organisation and generic is not null")
+                        .param("organisation", Tenants.require().value())
+                        .query(String.class)
+                        .list());
     }
 
     private void insert(UUID id, String name, @Nullable String generic, GlassMeasurements measurements) {
@@ -291,10 +310,10 @@ public class GlassPatterns {
                 .param("name", name)
                 .param("generic", generic)
                 .update();
-        insertVersion(id, 1, measurements);
+        insertVersion(id, 1, measurements, generic == null ? person() : NOBODY);
     }
 
-    private void insertVersion(UUID id, int number, GlassMeasurements measurements) {
+    private void insertVersion(UUID id, int number, GlassMeasurements measurements, String by) {
         jdbc.sql("""
             insert into glass_pattern_version (tenant_id, pattern_id, number, measurements, made_at, made_by)
             values (:organisation, :id, :number, cast(:measurements as jsonb), :now, :by)\
@@ -304,8 +323,12 @@ public class GlassPatterns {
                 .param("number", number)
                 .param("measurements", json.writeValueAsString(measurements))
                 .param("now", clock.instant().atOffset(ZoneOffset.UTC))
-                .param("by", Acting.current().map(Acting::name).orElse("Quarterlight"))
+                .param("by", by)
                 .update();
+    }
+
+    private static String person() {
+        return Acting.current().map(Acting::name).orElse(NOBODY);
     }
 
     private static void check(SavePattern command) {
@@ -327,7 +350,7 @@ public class GlassPatterns {
     }
 
     /** All in use, for a choice in a form. */
-    @Transactional
+    @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public List<PatternView> all() {
         return list(new SliceRequest(SliceRequest.MOST, null)).items();

@@ -3,24 +3,30 @@ package org.quarterlight.photo;
 import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.FileTime;
 import java.security.DigestInputStream;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.HexFormat;
+import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Pattern;
-import java.util.stream.Collectors;
 import javax.imageio.ImageIO;
 import net.coobird.thumbnailator.Thumbnails;
 import org.quarterlight.kernel.Busy;
@@ -55,6 +61,9 @@ public class Photos {
     private static final Duration PATIENCE_IN_A_TRANSACTION = Duration.ofSeconds(2);
     private static final float QUALITY = 0.85f;
     private static final Duration ORPHANS_KEPT = Duration.ofDays(1);
+    /** A statement takes at most 65 535 parameters. */
+    private static final int ASKED_AT_ONCE = 5_000;
+
     private static final Pattern NAME = Pattern.compile("[0-9a-f]{64}");
 
     static {
@@ -97,8 +106,10 @@ public class Photos {
                 var original = file(owner, sha256, "original");
                 var large = file(owner, sha256, "large.jpg");
                 Files.createDirectories(original.getParent());
-                if (!Files.exists(large)) {
-                    drawBoth(arriving, large, file(owner, sha256, "small.jpg"), field);
+                // Asked for itself: a stop between the two pictures leaves the first.
+                var small = file(owner, sha256, "small.jpg");
+                if (!kept(large) || !kept(small)) {
+                    drawMissing(arriving, large, small, field);
                 }
                 var size = Files.size(arriving);
                 Files.move(arriving, original, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
@@ -122,7 +133,11 @@ public class Photos {
     public void sweep() {
         try (var organisations = Files.list(root)) {
             for (var folder : organisations.filter(Files::isDirectory).toList()) {
-                sweep(new TenantId(UUID.fromString(folder.getFileName().toString())), folder);
+                try {
+                    sweep(new TenantId(UUID.fromString(folder.getFileName().toString())), folder);
+                } catch (IOException | RuntimeException e) {
+                    LOG.warn("The photos in {} could not be swept", folder, e); // those of the others can
+                }
             }
         } catch (NoSuchFileException e) {
             // nobody has sent a photo yet
@@ -134,17 +149,42 @@ public class Photos {
     private void sweep(TenantId owner, Path folder) throws IOException {
         var oldest = clock.instant().minus(ORPHANS_KEPT);
         try (var files = Files.walk(folder)) {
-            var old = files.filter(Files::isRegularFile)
-                    .filter(file -> lastModified(file).toInstant().isBefore(oldest))
-                    .toList();
-            var names = old.stream().map(Photos::name).collect(Collectors.toSet());
-            var kept = Tenants.callAs(owner, () -> transaction.execute(status -> inUse(owner, names)));
-            for (var file : old) {
-                if (!kept.contains(name(file))) {
-                    Files.deleteIfExists(file);
+            var old = new HashMap<String, List<Path>>();
+            for (var each = files.filter(Files::isRegularFile).iterator(); each.hasNext(); ) {
+                var file = each.next();
+                if (isOld(file, oldest)) {
+                    old.computeIfAbsent(name(file), absent -> new ArrayList<>()).add(file);
+                    if (old.size() >= ASKED_AT_ONCE) {
+                        sweep(owner, old, oldest);
+                        old.clear();
+                    }
+                }
+            }
+            sweep(owner, old, oldest);
+        } catch (UncheckedIOException e) {
+            throw e.getCause();
+        }
+    }
+
+    private void sweep(TenantId owner, Map<String, List<Path>> old, Instant oldest) throws IOException {
+        if (old.isEmpty()) {
+            return;
+        }
+        var kept = Tenants.callAs(owner, () -> transaction.execute(status -> inUse(owner, old.keySet())));
+        for (var each : old.entrySet()) {
+            if (!kept.contains(each.getKey())) {
+                for (var file : each.getValue()) {
+                    // Looked at once more, for the same photo may have arrived since.
+                    if (isOld(file, oldest)) {
+                        Files.deleteIfExists(file);
+                    }
                 }
             }
         }
+    }
+
+    private static boolean isOld(Path file, Instant oldest) {
+        return lastModified(file).toInstant().isBefore(oldest);
     }
 
     private Set<String> inUse(TenantId owner, Set<String> names) {
@@ -153,11 +193,21 @@ public class Photos {
         return kept;
     }
 
-    private static java.nio.file.attribute.FileTime lastModified(Path file) {
+    /** Whether the file is there; young again from now on, or the sweep might take it before the row that needs it. */
+    private boolean kept(Path file) throws IOException {
+        try {
+            Files.setLastModifiedTime(file, FileTime.from(clock.instant()));
+            return true;
+        } catch (NoSuchFileException e) {
+            return false;
+        }
+    }
+
+    private static FileTime lastModified(Path file) {
         try {
             return Files.getLastModifiedTime(file);
         } catch (IOException e) {
-            return java.nio.file.attribute.FileTime.fromMillis(Long.MAX_VALUE);
+            return FileTime.fromMillis(Long.MAX_VALUE);
         }
     }
 
@@ -231,7 +281,7 @@ public class Photos {
     }
 
     /** As many as may be drawn at once are; others wait a while for their turn, then are told to come again. */
-    private void drawBoth(Path arriving, Path large, Path small, String field) throws IOException {
+    private void drawMissing(Path arriving, Path large, Path small, String field) throws IOException {
         var patience =
                 TransactionSynchronizationManager.isActualTransactionActive() ? PATIENCE_IN_A_TRANSACTION : PATIENCE;
         try {
@@ -243,8 +293,12 @@ public class Photos {
             throw new Busy("The service is stopping. Send the photo again in a moment.", Duration.ofSeconds(10));
         }
         try {
-            draw(arriving, large, PhotoSize.LARGE, field);
-            draw(large, small, PhotoSize.SMALL, field);
+            if (!kept(large)) {
+                draw(arriving, large, PhotoSize.LARGE, field);
+            }
+            if (!kept(small)) {
+                draw(large, small, PhotoSize.SMALL, field);
+            }
         } finally {
             drawing.release();
         }

@@ -71,7 +71,7 @@ public class Materials {
         var id = Ids.next(clock.instant());
         write("""
             insert into resin_lot (tenant_id, id, number, resin, expires_on, opened_on, version)
-            values (:organisation, :id, :number, :resin, :expires, :opened, 0)\
+            values (:organisation, :id, :number, :resin, :expires, :opened, 0) on conflict do nothing\
             """, id, command);
         history.add("took in", "resin lot", id, command.number().trim());
         return lot(id);
@@ -84,7 +84,8 @@ public class Materials {
         write("""
             update resin_lot set number = :number, resin = :resin, expires_on = :expires, opened_on = :opened,
                 version = version + 1
-            where tenant_id = :organisation and id = :id\
+            where tenant_id = :organisation and id = :id and not exists (
+                select from resin_lot o where o.tenant_id = :organisation and o.number = :number and o.id <> :id)\
             """, id, command);
         history.add("changed", "resin lot", id, command.number().trim());
         return lot(id);
@@ -115,9 +116,11 @@ public class Materials {
         return lot(id);
     }
 
+    /** Asks in the statement itself, for one that failed would end the transaction and with it the page that says so. */
     private void write(String sql, UUID id, SaveLot command) {
+        int written;
         try {
-            jdbc.sql(sql)
+            written = jdbc.sql(sql)
                     .param("organisation", Tenants.require().value())
                     .param("id", id)
                     .param("number", command.number().trim())
@@ -126,6 +129,9 @@ public class Materials {
                     .param("opened", command.openedOn())
                     .update();
         } catch (DuplicateKeyException e) {
+            written = 0; // another was a moment faster
+        }
+        if (written == 0) {
             throw new Invalid("number", "This lot is in stock already");
         }
     }

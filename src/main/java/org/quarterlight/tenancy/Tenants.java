@@ -30,6 +30,11 @@ public final class Tenants {
             throw new IllegalStateException("a transaction has begun already, as "
                     + current().map(TenantId::toString).orElse("nobody"));
         }
+        return callWithin(tenant, work);
+    }
+
+    /** For {@link Founding}, which tells the database besides. */
+    static <T extends @Nullable Object> T callWithin(TenantId tenant, Supplier<T> work) {
         var before = CURRENT.get();
         CURRENT.set(tenant);
         try {

@@ -11,8 +11,10 @@ import java.io.BufferedReader;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStreamReader;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.security.DigestInputStream;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.Clock;
@@ -24,14 +26,16 @@ import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.TenantId;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.springframework.core.annotation.Order;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionStatus;
 import org.springframework.transaction.support.TransactionTemplate;
-import org.springframework.util.StreamUtils;
 import org.springframework.web.filter.OncePerRequestFilter;
 import org.springframework.web.util.ContentCachingResponseWrapper;
 import tools.jackson.core.type.TypeReference;
@@ -53,6 +57,10 @@ class Idempotency extends OncePerRequestFilter {
     /** Set on a request whose answer holds a secret: only that it was done is kept. */
     static final String SECRET = Idempotency.class.getName() + ".secret";
 
+    /** Set on a request that was refused with an answer that does not look so, a way back to the form. */
+    static final String REFUSED = Idempotency.class.getName() + ".refused";
+
+    private static final Logger LOG = LoggerFactory.getLogger(Idempotency.class);
     private static final Duration KEPT = Duration.ofHours(24);
     private static final int LONGEST_KEY = 200;
     private static final int LARGEST_BODY = 1 << 20;
@@ -105,12 +113,11 @@ class Idempotency extends OncePerRequestFilter {
             problems.write(response, HttpStatus.CONTENT_TOO_LARGE, "too-large", "The body is larger than one megabyte");
             return;
         }
-        var digest = digest(repeatable);
         var answer = new ContentCachingResponseWrapper(response);
         try {
             transaction.executeWithoutResult(status -> {
                 try {
-                    if (!handle(acting.get(), key, digest, repeatable, answer, chain)) {
+                    if (!handle(acting.get(), key, repeatable, answer, chain, status)) {
                         status.setRollbackOnly();
                     }
                 } catch (IOException e) {
@@ -131,10 +138,10 @@ class Idempotency extends OncePerRequestFilter {
     private boolean handle(
             Acting acting,
             String key,
-            byte[] digest,
             HttpServletRequest request,
             ContentCachingResponseWrapper response,
-            FilterChain chain)
+            FilterChain chain,
+            TransactionStatus transaction)
             throws IOException, ServletException {
         var tenant = acting.organisation();
         var person = acting.person() == null ? acting.name() : acting.person().toString();
@@ -152,14 +159,19 @@ class Idempotency extends OncePerRequestFilter {
         }
         var before = kept(tenant, person, key);
         if (before != null) {
-            replay(before, digest, response);
+            replay(before, digest(request), response);
             return false;
         }
         chain.doFilter(request, response);
-        if (response.getStatus() >= 400) {
+        if (response.getStatus() >= 400 || request.getAttribute(REFUSED) != null) {
             return false;
         }
-        keep(tenant, person, key, digest, request, response);
+        if (transaction.isRollbackOnly()) {
+            // A service refused, and whoever asked it made another answer of that.
+            LOG.warn("{} was answered {} though nothing of it is kept", request.getRequestURI(), response.getStatus());
+            return false;
+        }
+        keep(tenant, person, key, digest(request), request, response);
         return true;
     }
 
@@ -247,16 +259,23 @@ class Idempotency extends OncePerRequestFilter {
         return null;
     }
 
-    /** The request with its JSON in memory, null where that is too large; files stay where the container put them. */
+    /**
+     * The request with its JSON in memory, null where that is too large. The container keeps forms and their files; what is
+     * anything else, a list of vehicles, may be larger than memory and is digested while it is read.
+     */
     private static @Nullable HttpServletRequest repeatable(HttpServletRequest request) throws IOException {
-        if (!String.valueOf(request.getContentType()).contains("json")) {
+        var type = String.valueOf(request.getContentType());
+        if (type.startsWith("application/x-www-form-urlencoded") || type.startsWith("multipart/")) {
             return request;
+        }
+        if (!type.contains("json")) {
+            return new Digested(request, sha256());
         }
         var body = request.getInputStream().readNBytes(LARGEST_BODY + 1);
         return body.length > LARGEST_BODY ? null : new Remembered(request, body);
     }
 
-    /** What makes two requests the same: address, and body, form fields or the files sent. */
+    /** What makes two requests the same: address, and body, form fields or the files sent. Reads what nobody has read. */
     private static byte[] digest(HttpServletRequest request) throws IOException, ServletException {
         var digest = sha256();
         update(digest, request.getRequestURI() + "?" + request.getQueryString());
@@ -270,12 +289,13 @@ class Idempotency extends OncePerRequestFilter {
         } else if (type.startsWith("multipart/")) {
             for (var part : request.getParts()) {
                 update(digest, part.getName());
-                try (var in = part.getInputStream()) {
-                    digest.update(StreamUtils.copyToByteArray(in));
+                try (var in = new DigestInputStream(part.getInputStream(), digest)) {
+                    in.transferTo(OutputStream.nullOutputStream());
                 }
             }
-        } else {
-            update(digest, type + request.getContentLengthLong());
+        } else if (request instanceof Digested digested) {
+            update(digest, type);
+            digest.update(digested.whole());
         }
         return digest.digest();
     }
@@ -340,6 +360,67 @@ class Idempotency extends OncePerRequestFilter {
         @Override
         public BufferedReader getReader() {
             return new BufferedReader(new InputStreamReader(getInputStream(), StandardCharsets.UTF_8));
+        }
+    }
+
+    /** Digests its body as it is read. Closing it closes nothing, for what nobody has read yet belongs to the digest too. */
+    private static final class Digested extends HttpServletRequestWrapper {
+        private final ServletInputStream in;
+        private final MessageDigest digest;
+
+        Digested(HttpServletRequest request, MessageDigest digest) throws IOException {
+            super(request);
+            this.digest = digest;
+            var body = request.getInputStream();
+            this.in = new ServletInputStream() {
+                @Override
+                public int read() throws IOException {
+                    var one = body.read();
+                    if (one >= 0) {
+                        digest.update((byte) one);
+                    }
+                    return one;
+                }
+
+                @Override
+                public int read(byte[] into, int offset, int length) throws IOException {
+                    var read = body.read(into, offset, length);
+                    if (read > 0) {
+                        digest.update(into, offset, read);
+                    }
+                    return read;
+                }
+
+                @Override
+                public boolean isFinished() {
+                    return body.isFinished();
+                }
+
+                @Override
+                public boolean isReady() {
+                    return body.isReady();
+                }
+
+                @Override
+                public void setReadListener(ReadListener listener) {
+                    throw new IllegalStateException("read at once");
+                }
+            };
+        }
+
+        byte[] whole() throws IOException {
+            in.transferTo(OutputStream.nullOutputStream());
+            return digest.digest();
+        }
+
+        @Override
+        public ServletInputStream getInputStream() {
+            return in;
+        }
+
+        @Override
+        public BufferedReader getReader() {
+            return new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8));
         }
     }
 }

@@ -174,6 +174,7 @@ class PageProblems {
                 || uri.getRawPath().startsWith("//")) {
             return page(otherwise, sentence);
         }
+        request.setAttribute(Idempotency.REFUSED, true);
         var flash = new FlashMap();
         flash.put("notice", Notice.failed(sentence));
         var manager = RequestContextUtils.getFlashMapManager(request);

@@ -15,12 +15,15 @@ import org.springframework.core.convert.converter.Converter;
 import org.springframework.core.convert.converter.ConverterFactory;
 import org.springframework.format.FormatterRegistry;
 import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpStatus;
+import org.springframework.validation.Errors;
 import org.springframework.web.bind.support.WebDataBinderFactory;
 import org.springframework.web.context.request.NativeWebRequest;
 import org.springframework.web.method.HandlerMethod;
 import org.springframework.web.method.support.HandlerMethodArgumentResolver;
 import org.springframework.web.method.support.ModelAndViewContainer;
 import org.springframework.web.servlet.HandlerInterceptor;
+import org.springframework.web.servlet.ModelAndView;
 import org.springframework.web.servlet.config.annotation.InterceptorRegistry;
 import org.springframework.web.servlet.config.annotation.WebMvcConfigurer;
 import tools.jackson.core.JacksonException;
@@ -84,6 +87,24 @@ class WebConfiguration implements WebMvcConfigurer {
                 return true;
             }
         });
+        registry.addInterceptor(new FormsThatFailed());
+    }
+
+    /** A form that is shown again for what is wrong with it is no success, whoever sent it: programs and proxies too. */
+    private static final class FormsThatFailed implements HandlerInterceptor {
+        @Override
+        public void postHandle(
+                HttpServletRequest request, HttpServletResponse response, Object handler, @Nullable ModelAndView page) {
+            if (page != null
+                    && "POST".equals(request.getMethod())
+                    && response.getStatus() == HttpStatus.OK.value()
+                    && page.getStatus() == null
+                    && !String.valueOf(page.getViewName()).startsWith("redirect:")
+                    && page.getModel().values().stream()
+                            .anyMatch(value -> value instanceof Errors errors && errors.hasErrors())) {
+                response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            }
+        }
     }
 
     /** {@code under-way} in a parameter is {@code UNDER_WAY}. */

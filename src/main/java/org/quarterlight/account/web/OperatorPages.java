@@ -1,7 +1,9 @@
 package org.quarterlight.account.web;
 
 import jakarta.servlet.http.HttpServletResponse;
+import jakarta.validation.ConstraintViolationException;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
 import org.quarterlight.account.AddMember;
 import org.quarterlight.account.CreateOrganisation;
@@ -12,7 +14,6 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -23,12 +24,17 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** The platform's own pages: who is served, and whether the service is well. They show no organisation's data. */
 @Controller
 class OperatorPages {
-    private final Organisations organisations;
-    private final JdbcClient jdbc;
+    private static final Map<String, String> LABELS = Map.of(
+            "administrator.name", "First administrator",
+            "administrator.email", "Their e-mail",
+            "administrator.password", "First password",
+            "command.name", "Name",
+            "command.country", "Country");
 
-    OperatorPages(Organisations organisations, JdbcClient jdbc) {
+    private final Organisations organisations;
+
+    OperatorPages(Organisations organisations) {
         this.organisations = organisations;
-        this.jdbc = jdbc;
     }
 
     @GetMapping("/operator/organisations")
@@ -59,8 +65,8 @@ class OperatorPages {
             return "redirect:/operator/organisations";
         } catch (Invalid e) {
             model.addAttribute("problem", e.problem());
-        } catch (jakarta.validation.ConstraintViolationException e) {
-            model.addAttribute("problem", e.getMessage());
+        } catch (ConstraintViolationException e) {
+            model.addAttribute("problem", FormProblems.of(e, LABELS));
         }
         response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         model.addAttribute("typedName", name);
@@ -73,18 +79,7 @@ class OperatorPages {
 
     @GetMapping("/operator/health")
     String health(Model model) {
-        model.addAttribute(
-                "database", jdbc.sql("select version()").query(String.class).single());
-        model.addAttribute(
-                "waiting",
-                jdbc.sql("select count(*) from event_publication")
-                        .query(Long.class)
-                        .single());
-        model.addAttribute(
-                "failed",
-                jdbc.sql("select count(*) from event_publication where status = 'FAILED'")
-                        .query(Long.class)
-                        .single());
+        model.addAttribute("health", organisations.health());
         return "account/health";
     }
 }

@@ -1,8 +1,10 @@
 package org.quarterlight.account.web;
 
 import jakarta.servlet.http.HttpServletResponse;
+import jakarta.validation.ConstraintViolationException;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -33,6 +35,9 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** What an administrator keeps: people, keys, partners, and the organisation's name and sign. */
 @Controller
 class SettingsPages {
+    private static final Map<String, String> LABELS =
+            Map.of("email", "E-mail", "name", "Name", "roles", "Roles", "password", "First password");
+
     private final Organisations organisations;
     private final People people;
     private final Tokens tokens;
@@ -85,17 +90,8 @@ class SettingsPages {
             return "redirect:/settings/people";
         } catch (Invalid e) {
             model.addAttribute("problem", e.problem());
-        } catch (jakarta.validation.ConstraintViolationException e) {
-            model.addAttribute(
-                    "problem",
-                    e.getConstraintViolations().stream()
-                            .map(violation -> {
-                                var path = violation.getPropertyPath().toString();
-                                return path.substring(path.lastIndexOf('.') + 1) + " " + violation.getMessage();
-                            })
-                            .sorted()
-                            .reduce((one, other) -> one + "; " + other)
-                            .orElse(""));
+        } catch (ConstraintViolationException e) {
+            model.addAttribute("problem", FormProblems.of(e, LABELS));
         }
         response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         model.addAttribute("email", email);

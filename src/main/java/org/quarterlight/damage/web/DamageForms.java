@@ -1,6 +1,7 @@
 package org.quarterlight.damage.web;
 
 import java.io.IOException;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
@@ -8,11 +9,14 @@ import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Seen;
+import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.photo.PhotoFile;
 import org.quarterlight.web.Choice;
 import org.springframework.stereotype.Component;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
+import org.springframework.web.multipart.MultipartFile;
 
 /** What the report forms of signed-in people and of cab codes have in common. */
 @Component
@@ -86,23 +90,46 @@ class DamageForms {
         errors.reject("invalid", problem.problem());
     }
 
-    /** Adds the photos to a damage that is there already; answers what could not be taken, empty where all could. */
-    String addPhotos(UUID damage, DamageForm form) {
+    /** The photos of a form that could be read, and what to say of the others. */
+    record KeptPhotos(List<PhotoFile> files, String problems) {}
+
+    /** Reads a form's photos, before anything is locked or written: one that cannot be read stops no report. */
+    KeptPhotos keepPhotos(DamageForm form) {
+        var kept = new ArrayList<PhotoFile>();
         var problems = new StringBuilder();
-        for (var photo :
-                form.photos == null ? List.<org.springframework.web.multipart.MultipartFile>of() : form.photos) {
+        for (var photo : form.photos == null ? List.<MultipartFile>of() : form.photos) {
             if (photo.isEmpty()) {
                 continue;
             }
             try (var content = photo.getInputStream()) {
-                photos.add(damage, content);
+                kept.add(photos.keep(content));
             } catch (Invalid e) {
-                problems.append(' ').append(e.problem());
+                problems.append(' ').append(name(photo)).append(": ").append(e.problem());
+                if (!e.problem().endsWith(".")) {
+                    problems.append('.');
+                }
+            } catch (Busy e) {
+                problems.append(' ').append(name(photo)).append(": ").append(e.getMessage());
             } catch (IOException e) {
-                problems.append(" A photo did not arrive whole.");
+                problems.append(' ').append(name(photo)).append(" did not arrive whole.");
             }
         }
-        return problems.toString().trim();
+        return new KeptPhotos(kept, problems.toString().trim());
+    }
+
+    /** Adds the photos to a damage that is there already; answers what could not be taken, empty where all could. */
+    String addPhotos(UUID damage, KeptPhotos kept) {
+        var full = kept.files().isEmpty()
+                ? ""
+                : photos.addKept(damage, kept.files())
+                        .map(problem -> problem + ".")
+                        .orElse("");
+        return (kept.problems() + " " + full).trim();
+    }
+
+    private static String name(MultipartFile photo) {
+        var name = photo.getOriginalFilename();
+        return name == null || name.isBlank() ? "A photo" : name.substring(0, Math.min(80, name.length()));
     }
 
     /** Things at hand in the country, with their sizes: coins by their mints' figures. */

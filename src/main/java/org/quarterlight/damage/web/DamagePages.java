@@ -147,8 +147,9 @@ class DamagePages {
             RedirectAttributes after) {
         if (!errors.hasErrors()) {
             try {
+                var photos = forms.keepPhotos(form);
                 var damage = reporting.observe(id, form.observe(Seen.GAUGE));
-                var problems = forms.addPhotos(damage.id(), form);
+                var problems = forms.addPhotos(damage.id(), photos);
                 after.addFlashAttribute(
                         "notice",
                         problems.isEmpty()
@@ -175,7 +176,7 @@ class DamagePages {
             @PathVariable UUID id, @RequestParam java.util.List<MultipartFile> photos, RedirectAttributes after) {
         var form = new DamageForm();
         form.photos = photos;
-        var problems = forms.addPhotos(id, form);
+        var problems = forms.addPhotos(id, forms.keepPhotos(form));
         after.addFlashAttribute("notice", problems.isEmpty() ? Notice.done("Photos added.") : Notice.failed(problems));
         return "redirect:/damages/" + id;
     }

@@ -167,8 +167,9 @@ class ReportPages {
     }
 
     private String told(DamageForm form, Seen usual, String path, RedirectAttributes after) {
+        var photos = forms.keepPhotos(form);
         var damage = reporting.report(form.report(usual));
-        var problems = forms.addPhotos(damage.id(), form);
+        var problems = forms.addPhotos(damage.id(), photos);
         if (!problems.isEmpty()) {
             after.addFlashAttribute("notice", Notice.failed("The damage is reported. " + problems));
         }

@@ -286,6 +286,19 @@ class FleetPagesTests {
     }
 
     @Test
+    void lookingAtThePatternsMakesNoneAndTheFirstDepotMakesThoseOfNobody() {
+        organisation = organisations.fleet();
+        assertThat(get("/glass-patterns", Role.DRIVER)).hasStatusOk();
+        assertThat(TestOrganisations.as(organisation, Role.MANAGER, () -> patterns.all()))
+                .isEmpty();
+        fleets.depot(organisation, "First");
+        fleets.depot(organisation, "Second");
+        assertThat(TestOrganisations.as(organisation, Role.MANAGER, () -> patterns.all()))
+                .hasSize(8)
+                .allSatisfy(each -> assertThat(each.madeBy()).isEqualTo("Quarterlight"));
+    }
+
+    @Test
     void makesAnOwnPatternFromAGenericOne() {
         var generic = TestOrganisations.as(organisation, Role.MANAGER, () -> patterns.all()).stream()
                 .filter(each -> each.name().startsWith("Van"))

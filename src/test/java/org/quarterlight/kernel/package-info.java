@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.kernel;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.photo;
+
+import org.jspecify.annotations.NullMarked;
