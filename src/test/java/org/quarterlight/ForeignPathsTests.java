@@ -213,6 +213,7 @@ class ForeignPathsTests {
             "GET    /api/v1/organisation                    MDTdAO",
             "PATCH  /api/v1/organisation                    A",
             "*      /api/v1/organisations                   O",
+            "*      /api/v1/me/.*                           MDTdAO",
             "GET    /api/v1/technicians                     MDTA",
             "*      /api/v1/members.*                       A",
             "*      /api/v1/tokens.*                        MDTdAO",

@@ -7,6 +7,7 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.ActingAuthentication;
+import org.quarterlight.web.FirstPassword;
 import org.quarterlight.web.Memberships;
 import org.springframework.security.authentication.AuthenticationProvider;
 import org.springframework.security.authentication.BadCredentialsException;
@@ -49,7 +50,12 @@ class PasswordSignIn implements AuthenticationProvider {
     Acting signIn(String typedEmail, String password, String address, @Nullable UUID organisation) {
         var email = typedEmail.trim().toLowerCase(Locale.ROOT);
         var attempt = attempts.begin(email, address).orElseThrow(() -> new LockedException("Too many failed attempts"));
-        var acting = proved(email, password).flatMap(person -> {
+        var proved = proved(email, password);
+        if (proved.filter(Person::passwordIsFirst).isPresent()) {
+            attempts.succeeded(attempt);
+            throw new FirstPassword();
+        }
+        var acting = proved.flatMap(person -> {
             var all = memberships.of(person.getId());
             return organisation == null
                     ? of(all, person.lastTenantId()).or(() -> all.stream().findFirst())

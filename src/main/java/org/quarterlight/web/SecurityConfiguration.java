@@ -30,7 +30,7 @@ import org.springframework.security.web.servlet.util.matcher.PathPatternRequestM
 @Configuration(proxyBeanMethods = false)
 @EnableMethodSecurity
 class SecurityConfiguration {
-    private static final String CONTENT_POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; "
+    static final String CONTENT_POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; "
             + "img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; "
             + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
@@ -49,6 +49,7 @@ class SecurityConfiguration {
                         paths.dispatcherTypeMatchers(DispatcherType.ASYNC).permitAll())
                 .authorizeHttpRequests(paths -> paths.requestMatchers(
                                 "/sign-in",
+                                "/first-password",
                                 "/css/**",
                                 "/js/**",
                                 "/fonts/**",
@@ -100,8 +101,10 @@ class SecurityConfiguration {
     }
 
     private static AuthenticationFailureHandler backToSignIn() {
-        return (request, response, failure) ->
-                response.sendRedirect(failure instanceof LockedException ? "/sign-in?locked" : "/sign-in?failed");
+        return (request, response, failure) -> response.sendRedirect(
+                failure instanceof LockedException
+                        ? "/sign-in?locked"
+                        : failure instanceof FirstPassword ? "/first-password" : "/sign-in?failed");
     }
 
     private static AuthenticationEntryPoint entry(ProblemWriter problems) {
@@ -122,6 +125,12 @@ class SecurityConfiguration {
                             HttpStatus.TOO_MANY_REQUESTS,
                             "locked",
                             "Too many failed attempts. Try again in 15 minutes.");
+                } else if (failure instanceof FirstPassword) {
+                    problems.write(
+                            response,
+                            HttpStatus.UNAUTHORIZED,
+                            "first-password",
+                            "Replace the first password at /first-password, then come again.");
                 } else {
                     problems.write(
                             response,
