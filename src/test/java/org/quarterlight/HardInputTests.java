@@ -170,6 +170,12 @@ class HardInputTests {
     }
 
     @Test
+    void anAddressWhoseBodyIsLeftOutIsAnswered() {
+        assertThat(mvc.get().uri("/actuator/health").exchange()).hasStatusOk();
+        assertThat(mvc.get().uri("/actuator/health/x").exchange()).hasStatus(404);
+    }
+
+    @Test
     void aCodeThatIsNoneIsAnsweredAsEnded() {
         for (var address : List.of("/r/%7Bfoo%7D", "/r/%7Bfoo%7D/damages/" + UUID.randomUUID() + "/answer")) {
             assertThat(mvc.get().uri(URI.create(address)).exchange())

@@ -2,6 +2,7 @@ package org.quarterlight.web;
 
 import jakarta.servlet.RequestDispatcher;
 import jakarta.servlet.http.HttpServletRequest;
+import jakarta.servlet.http.HttpServletResponse;
 import org.apache.catalina.core.StandardHost;
 import org.springframework.boot.tomcat.servlet.TomcatServletWebServerFactory;
 import org.springframework.boot.web.server.WebServerFactoryCustomizer;
@@ -22,7 +23,8 @@ class ErrorPages implements ErrorController, WebServerFactoryCustomizer<TomcatSe
     }
 
     @RequestMapping("/error")
-    Object error(HttpServletRequest request) {
+    Object error(HttpServletRequest request, HttpServletResponse response) {
+        SecurityConfiguration.addPolicy(response);
         // Asked for by its own address it is a page that is not there.
         var code = request.getAttribute(RequestDispatcher.ERROR_STATUS_CODE) instanceof Integer met ? met : 404;
         var found = HttpStatus.resolve(code);

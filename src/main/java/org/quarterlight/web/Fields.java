@@ -4,7 +4,6 @@ import java.beans.PropertyEditor;
 import java.beans.PropertyEditorSupport;
 import java.math.BigDecimal;
 import java.util.List;
-import java.util.Objects;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
 import org.springframework.beans.PropertyAccessException;
@@ -70,7 +69,11 @@ class Fields implements WebMvcRegistrations {
         }
 
         private static AbstractPropertyBindingResult reading(AbstractPropertyBindingResult result) {
-            read(Objects.requireNonNull(result.getPropertyEditorRegistry()));
+            var registry = result.getPropertyEditorRegistry();
+            // There is none where there is nothing to bind to, as for a body that was left out.
+            if (registry != null) {
+                read(registry);
+            }
             return result;
         }
 

@@ -19,9 +19,7 @@ public class PlainErrors extends ErrorReportValve {
         }
         var api = String.valueOf(request.getDecodedRequestURI()).startsWith("/api/")
                 || String.valueOf(request.getRequestURI()).startsWith("/api/");
-        response.setHeader("Content-Security-Policy", SecurityConfiguration.CONTENT_POLICY);
-        response.setHeader("X-Content-Type-Options", "nosniff");
-        response.setHeader("Referrer-Policy", "same-origin");
+        SecurityConfiguration.addPolicy(response);
         response.setContentType(api ? "application/problem+json" : "text/html");
         response.setCharacterEncoding("utf-8");
         try {

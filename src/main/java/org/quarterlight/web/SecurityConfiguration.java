@@ -1,6 +1,7 @@
 package org.quarterlight.web;
 
 import jakarta.servlet.DispatcherType;
+import jakarta.servlet.http.HttpServletResponse;
 import java.util.List;
 import org.quarterlight.tenancy.Acting;
 import org.springframework.context.annotation.Bean;
@@ -30,9 +31,16 @@ import org.springframework.security.web.servlet.util.matcher.PathPatternRequestM
 @Configuration(proxyBeanMethods = false)
 @EnableMethodSecurity
 class SecurityConfiguration {
-    static final String CONTENT_POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; "
+    private static final String CONTENT_POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; "
             + "img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; "
             + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+
+    /** For answers that the chain below has not seen. */
+    static void addPolicy(HttpServletResponse response) {
+        response.setHeader("Content-Security-Policy", CONTENT_POLICY);
+        response.setHeader("X-Content-Type-Options", "nosniff");
+        response.setHeader("Referrer-Policy", "same-origin");
+    }
 
     @Bean
     SecurityFilterChain chain(
