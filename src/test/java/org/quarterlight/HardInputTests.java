@@ -61,7 +61,7 @@ class HardInputTests {
     @ValueSource(strings = {"1e-99999999", "1e-20000", "zz", "NaN", "1.2.3", "1,234.5", "0x1F", "Infinity"})
     void whatIsNoNumberIsToldInPlainWordsBesideItsField(String number) {
         var answer = report(Map.of("xMm", number));
-        assertThat(text(answer)).contains("is not a number").doesNotContain("java", "Failed to convert");
+        assertThat(text(answer)).contains("Give a number").doesNotContain("java", "Failed to convert");
         assertThat(answer.getResponse().getStatus()).isLessThan(500);
     }
 
@@ -77,7 +77,7 @@ class HardInputTests {
     @Test
     void wordsAndIdsOfTheWrongKindAreToldInPlainWordsToo() {
         var answer = report(Map.of("kind", "zz", "source", "zz"));
-        assertThat(text(answer)).contains("is not one of pit, bullseye").doesNotContain("java", "Failed to convert");
+        assertThat(text(answer)).contains("Choose one of those offered").doesNotContain("java", "Failed to convert");
     }
 
     @ParameterizedTest

@@ -1,6 +1,6 @@
 /** People, their memberships and tokens, organisations and the partners between them. */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"kernel", "glass", "tenancy", "web", "history"})
+@ApplicationModule(allowedDependencies = {"kernel", "tenancy", "web", "history"})
 package org.quarterlight.account;
 
 import org.jspecify.annotations.NullMarked;

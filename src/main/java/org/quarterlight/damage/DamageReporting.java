@@ -419,7 +419,10 @@ public class DamageReporting {
                 if ((news || chosenAnew)
                         && glazing.fitted()
                         && Eligibility.standsDown(verdict, glazing.vehicle().category(), choices)) {
-                    fleet.standDown(glazing.vehicle().id(), "Damage " + damage.number() + ": " + verdict.sentence());
+                    fleet.standDown(
+                            glazing.vehicle().id(),
+                            "Damage " + damage.number() + ": " + verdict.sentence(),
+                            since(observation(seen, damage), before.get(damage.id())));
                 }
             }
             damages.flush();
@@ -427,6 +430,11 @@ public class DamageReporting {
         if (glazing.fitted()) {
             noteCondition(glazing.vehicle().id(), glazing.windscreen());
         }
+    }
+
+    /** What was seen now takes the vehicle off the road from then on; what rules or facts changed, from now. */
+    private Instant since(Observation seen, @Nullable Verdict before) {
+        return before != null && before.judgedFrom().observation().equals(seen.id()) ? clock.instant() : seen.seenAt();
     }
 
     private void noteCondition(UUID vehicle, UUID windscreen) {

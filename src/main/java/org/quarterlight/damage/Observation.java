@@ -157,6 +157,10 @@ class Observation implements Persistable<UUID> {
         return diameterMm;
     }
 
+    UUID id() {
+        return id;
+    }
+
     Instant seenAt() {
         return seenAt;
     }

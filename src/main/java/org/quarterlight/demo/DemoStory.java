@@ -130,6 +130,7 @@ class DemoStory {
         Rows.of("damages.csv").forEach(row -> damage(row, deeds));
         Rows.of("observations.csv").forEach(row -> observation(row, deeds));
         Rows.of("jobs.csv").forEach(row -> job(row, deeds));
+        Rows.of("clearances.csv").forEach(row -> clearance(row, deeds));
         var failed = 0;
         deeds.sort(Comparator.comparing(Deed::at).thenComparingInt(Deed::order));
         for (var deed : deeds) {
@@ -250,6 +251,18 @@ class DemoStory {
                 () -> cast.as(
                         cast.withRole(organisation, Role.MANAGER),
                         () -> damages.observe(known(damageIds, key), new ObserveDamage(null, at, seen(row))))));
+    }
+
+    private void clearance(NamedCsvRecord row, List<Deed> deeds) {
+        var organisation = row.getField("organisation");
+        var registration = row.getField("registration");
+        deeds.add(new Deed(
+                time(row, "", organisation),
+                8,
+                () -> cast.as(cast.withRole(organisation, Role.MANAGER), () -> {
+                    var vehicle = fleet.byRegistration(registration).id();
+                    return fleet.clearStandDown(vehicle, row.getField("reason"));
+                })));
     }
 
     private void job(NamedCsvRecord row, List<Deed> deeds) {

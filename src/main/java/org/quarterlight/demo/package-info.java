@@ -5,16 +5,12 @@
 @NullMarked
 @ApplicationModule(
         allowedDependencies = {
-            "kernel",
             "glass",
             "tenancy",
             "web",
             "account",
-            "photo",
-            "history",
             "eligibility",
             "fleet",
-            "rulebook",
             "damage",
             "repair",
             "dispatch"

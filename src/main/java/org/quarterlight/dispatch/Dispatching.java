@@ -16,6 +16,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -33,6 +34,7 @@ import org.quarterlight.repair.PlannedJob;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
@@ -48,7 +50,7 @@ import org.springframework.validation.annotation.Validated;
 /** Vans and the order of their days. Times are computed when a day is looked at; only the order is kept. */
 @Service
 @Validated
-public class Dispatching {
+public class Dispatching implements HomeZone {
     private static final int REPAIR_MINUTES = 45;
     private static final int FURTHER_DAMAGE_MINUTES = 20;
     private static final int REPLACEMENT_MINUTES = 150;
@@ -240,6 +242,18 @@ public class Dispatching {
         if (event.next() != null) {
             events.publishEvent(event.next());
         }
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public Optional<ZoneId> homeZone() {
+        return jdbc.sql("""
+            select zone from van where tenant_id = :organisation and retired_at is null
+            group by zone order by count(*) desc, zone limit 1\
+            """)
+                .param("organisation", organisation())
+                .query((row, number) -> ZoneId.of(row.getString("zone")))
+                .optional();
     }
 
     private Map<UUID, PlannedJob> jobs(List<UUID> ids) {

@@ -19,6 +19,7 @@ import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
@@ -33,7 +34,7 @@ import tools.jackson.databind.json.JsonMapper;
 /** The places where an organisation's vehicles stand. */
 @Service
 @Validated
-public class Depots {
+public class Depots implements HomeZone {
     private static final String COLUMNS = """
         d.id, d.name, d.address, d.latitude, d.longitude, d.zone, d.country, d.subdivision, d.opening_hours,
         d.covered_bays, d.contact, d.retired_at, d.version\
@@ -207,6 +208,18 @@ public class Depots {
                         "organisation",
                         Tenants.require().value())
                 .where("d.retired_at is null");
+    }
+
+    @Override
+    @Transactional(readOnly = true)
+    public Optional<ZoneId> homeZone() {
+        return jdbc.sql("""
+            select zone from depot where tenant_id = :organisation and retired_at is null
+            group by zone order by count(*) desc, zone limit 1\
+            """)
+                .param("organisation", Tenants.require().value())
+                .query((row, number) -> ZoneId.of(row.getString("zone")))
+                .optional();
     }
 
     private DepotView locked(UUID id) {

@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.EnumMap;
@@ -119,17 +120,18 @@ public class Fleet {
         return filtered(filter, COLUMNS, FROM).count(jdbc);
     }
 
-    /** How many vehicles have which verdict as their worst; what is left has nothing open. */
+    /** How many vehicles must not be driven, or have which verdict as their worst; what is left has nothing open. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
     public FleetCondition condition() {
         var worst = new EnumMap<Outcome, Long>(Outcome.class);
         var vehicles = new long[1];
         jdbc.sql("""
-            select c.worst, count(*) as vehicles
+            select case when c.stands_down_since is not null then 'STAND_DOWN' else c.worst end as worst,
+                count(*) as vehicles
             from vehicle_condition c join vehicle v on v.tenant_id = c.tenant_id and v.id = c.vehicle_id
             where c.tenant_id = :organisation and v.tenant_id = :organisation and v.retired_at is null
-            group by c.worst\
+            group by 1\
             """).param("organisation", Tenants.require().value()).query(row -> {
             vehicles[0] += row.getLong("vehicles");
             if (row.getString("worst") != null) {
@@ -294,7 +296,7 @@ public class Fleet {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public WindscreenView fit(UUID vehicle, @Valid FitWindscreen command) {
-        return fitted(vehicle, command);
+        return fitted(vehicle, command, null);
     }
 
     /** The same by somebody who looked at this version of the vehicle, so that no glass is replaced unseen. */
@@ -303,12 +305,16 @@ public class Fleet {
     public WindscreenView fit(UUID vehicle, @Valid FitWindscreen command, int version) {
         var before = locked(vehicle);
         Stale.check(before.registration(), version, before.version());
-        return fitted(vehicle, command);
+        return fitted(vehicle, command, null);
     }
 
-    /** The same, told by a job that fitted the glass; whoever closed the job had the right. */
+    /**
+     * The same, told by a job that fitted the glass; whoever closed the job had the right.
+     *
+     * @param at null where only the day is known
+     */
     @Transactional
-    public WindscreenView fitted(UUID vehicle, FitWindscreen command) {
+    public WindscreenView fitted(UUID vehicle, FitWindscreen command, @Nullable Instant at) {
         var before = locked(vehicle);
         if (before.retired()) {
             throw new VehicleRetired(before.registration());
@@ -323,7 +329,8 @@ public class Fleet {
                 .findFirst()
                 .orElseThrow(() -> new VehicleNotFound(vehicle));
         var now = clock.instant();
-        var today = now.atZone(depots.depot(before.depot()).zone()).toLocalDate();
+        var zone = depots.depot(before.depot()).zone();
+        var today = now.atZone(zone).toLocalDate();
         var on = Objects.requireNonNullElse(command.fittedOn(), today);
         if (on.isAfter(today)) {
             throw new Invalid("fittedOn", "Glass is fitted today or before");
@@ -349,7 +356,12 @@ public class Fleet {
                 .param("id", vehicle)
                 .update();
         history.add("fitted new glass to", "vehicle", vehicle, before.registration());
-        events.publishEvent(new WindscreenFitted(Tenants.require(), vehicle, old.id(), id, now));
+        var fittedAt = at != null
+                ? at
+                : on.equals(today)
+                        ? now
+                        : on.atTime(LocalTime.NOON).atZone(zone).toInstant();
+        events.publishEvent(new WindscreenFitted(Tenants.require(), vehicle, old.id(), id, fittedAt));
         return windscreens(vehicle).getFirst();
     }
 
@@ -397,13 +409,13 @@ public class Fleet {
 
     /** Takes a vehicle off the road because of a verdict. No person calls this; saying so twice changes nothing. */
     @Transactional
-    public void standDown(UUID vehicle, String reason) {
+    public void standDown(UUID vehicle, String reason, Instant since) {
         var changed = jdbc.sql("""
-            update vehicle_condition set stands_down_since = :now, stands_down_because = :reason,
+            update vehicle_condition set stands_down_since = :since, stands_down_because = :reason,
                 version = version + 1
             where tenant_id = :organisation and vehicle_id = :vehicle and stands_down_since is null\
             """)
-                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("since", since.atOffset(ZoneOffset.UTC))
                 .param("reason", reason)
                 .param("organisation", Tenants.require().value())
                 .param("vehicle", vehicle)

@@ -9,7 +9,7 @@ import org.quarterlight.eligibility.Outcome;
  * The whole fleet at a glance.
  *
  * @param vehicles those that have not left
- * @param worst how many have this as their worst open verdict
+ * @param worst how many have this as their worst open verdict; stand down counts all that must not be driven
  */
 public record FleetCondition(long vehicles, Map<Outcome, Long> worst) {
     private static final double NARROWEST = 3;

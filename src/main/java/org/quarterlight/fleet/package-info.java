@@ -3,8 +3,7 @@
  * org.quarterlight.fleet.Fleet}; it knows damages only by the condition that others note on a vehicle.
  */
 @NullMarked
-@ApplicationModule(
-        allowedDependencies = {"kernel", "glass", "tenancy", "web", "account", "photo", "history", "eligibility"})
+@ApplicationModule(allowedDependencies = {"kernel", "glass", "tenancy", "web", "account", "history", "eligibility"})
 package org.quarterlight.fleet;
 
 import org.jspecify.annotations.NullMarked;

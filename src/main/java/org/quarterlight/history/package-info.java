@@ -1,6 +1,6 @@
 /** Who did what and when, for each organisation. */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"kernel", "glass", "tenancy", "web"})
+@ApplicationModule(allowedDependencies = {"kernel", "tenancy", "web"})
 package org.quarterlight.history;
 
 import org.jspecify.annotations.NullMarked;

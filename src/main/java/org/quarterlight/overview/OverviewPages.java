@@ -1,6 +1,5 @@
 package org.quarterlight.overview;
 
-import java.time.Clock;
 import java.time.LocalDate;
 import java.util.HashSet;
 import java.util.Objects;
@@ -20,6 +19,7 @@ import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
@@ -36,7 +36,7 @@ class OverviewPages {
     private final RepairJobs jobs;
     private final Dispatching dispatching;
     private final SmallGlasses glasses;
-    private final Clock clock;
+    private final Today today;
 
     OverviewPages(
             Fleet fleet,
@@ -44,13 +44,13 @@ class OverviewPages {
             RepairJobs jobs,
             Dispatching dispatching,
             SmallGlasses glasses,
-            Clock clock) {
+            Today today) {
         this.fleet = fleet;
         this.damages = damages;
         this.jobs = jobs;
         this.dispatching = dispatching;
         this.glasses = glasses;
-        this.clock = clock;
+        this.today = today;
     }
 
     @GetMapping("/")
@@ -59,13 +59,13 @@ class OverviewPages {
         if (acting.is(Role.OPERATOR)) {
             return "redirect:/operator/organisations";
         }
-        var today = LocalDate.now(clock);
-        model.addAttribute("today", today);
+        var day = today.here();
+        model.addAttribute("today", day);
         if (acting.is(Role.MANAGER)) {
-            manager(model, today);
+            manager(model, day);
         }
         if (acting.is(Role.DISPATCHER)) {
-            model.addAttribute("board", dispatching.board(today));
+            model.addAttribute("board", dispatching.board(day));
             model.addAttribute(
                     "waiting",
                     jobs.list(JobFilter.notPlaced(acting.organisation().value()), FEW));
@@ -75,8 +75,8 @@ class OverviewPages {
             model.addAttribute("myJobs", jobs.list(JobFilter.ofTechnician(me, true), FEW));
             model.addAttribute(
                     "myDay",
-                    dispatching.board(today).stream()
-                            .filter(day -> me.equals(day.van().technician()))
+                    dispatching.board(day).stream()
+                            .filter(each -> me.equals(each.van().technician()))
                             .toList());
         }
         if (acting.roles().equals(Set.of(Role.DRIVER))) {
@@ -104,8 +104,8 @@ class OverviewPages {
         return "overview/search";
     }
 
-    private void manager(Model model, LocalDate today) {
-        var week = today.plusDays(DAYS_AHEAD);
+    private void manager(Model model, LocalDate day) {
+        var week = day.plusDays(DAYS_AHEAD);
         var standing = fleet.vehicles(VehicleFilter.offTheRoad(), FEW);
         var toDecide = damages.list(DamageFilter.toDecide(), FEW);
         var due = WorkAtHand.of(
@@ -120,7 +120,7 @@ class OverviewPages {
         model.addAttribute("due", due);
         model.addAttribute("notPlaced", notPlaced);
         model.addAttribute("notPlacedCount", jobs.count(JobFilter.inState(JobState.APPROVED)));
-        model.addAttribute("overdue", jobs.count(JobFilter.openDueBy(today.minusDays(1))));
+        model.addAttribute("overdue", jobs.count(JobFilter.openDueBy(day.minusDays(1))));
         model.addAttribute("fleet", fleet.condition());
         model.addAttribute("open", damages.openByAge());
         var shown = new HashSet<UUID>();

@@ -1,6 +1,6 @@
 /** Keeps photos as they came and shows them without what they tell besides the picture. */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"kernel", "glass", "tenancy", "web"})
+@ApplicationModule(allowedDependencies = {"kernel", "tenancy"})
 package org.quarterlight.photo;
 
 import org.jspecify.annotations.NullMarked;

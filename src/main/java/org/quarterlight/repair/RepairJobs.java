@@ -513,7 +513,8 @@ public class RepairJobs implements PhotoReferences {
             fleet.fitted(
                     event.vehicle(),
                     new FitWindscreen(
-                            event.fitted(), null, day, event.glassMarking(), "replaced by job " + job.number()));
+                            event.fitted(), null, day, event.glassMarking(), "replaced by job " + job.number()),
+                    event.at());
         }
     }
 

@@ -1,6 +1,5 @@
 package org.quarterlight.rulebook;
 
-import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.Max;
@@ -22,4 +21,4 @@ public record ChooseRules(
         @DecimalMin("0") @DecimalMax("20") @Nullable BigDecimal leaveAlonePitMm,
         @Nullable Boolean replaceWhatCannotBeRepaired,
         @Nullable Set<@NotNull VehicleCategory> majorStandsDownFor,
-        @Valid @Nullable Map<Outcome, @NotNull @Min(0) @Max(3650) Integer> daysByOutcome) {}
+        @Nullable Map<Outcome, @NotNull @Min(0) @Max(3650) Integer> daysByOutcome) {}

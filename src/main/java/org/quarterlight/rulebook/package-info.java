@@ -3,8 +3,7 @@
  * never judges itself.
  */
 @NullMarked
-@ApplicationModule(
-        allowedDependencies = {"kernel", "glass", "tenancy", "web", "account", "history", "eligibility", "fleet"})
+@ApplicationModule(allowedDependencies = {"kernel", "glass", "tenancy", "web", "history", "eligibility"})
 package org.quarterlight.rulebook;
 
 import org.jspecify.annotations.NullMarked;

@@ -6,16 +6,11 @@ import java.math.BigDecimal;
 import java.util.List;
 import java.util.function.Function;
 import org.jspecify.annotations.Nullable;
-import org.springframework.beans.PropertyAccessException;
 import org.springframework.beans.PropertyEditorRegistry;
 import org.springframework.beans.SimpleTypeConverter;
-import org.springframework.beans.TypeMismatchException;
 import org.springframework.boot.webmvc.autoconfigure.WebMvcRegistrations;
 import org.springframework.stereotype.Component;
 import org.springframework.validation.AbstractPropertyBindingResult;
-import org.springframework.validation.BindingResult;
-import org.springframework.validation.DefaultBindingErrorProcessor;
-import org.springframework.validation.FieldError;
 import org.springframework.web.bind.ServletRequestDataBinder;
 import org.springframework.web.context.request.NativeWebRequest;
 import org.springframework.web.method.support.InvocableHandlerMethod;
@@ -25,7 +20,7 @@ import org.springframework.web.servlet.mvc.method.annotation.ServletRequestDataB
 
 /**
  * The fields of forms. Numbers are read by {@link Typed} alone: the framework asks its own editors again where a converter
- * has refused, and they take 1e-99999999. What is not of its kind is told in plain words beside the field.
+ * has refused, and they take 1e-99999999. {@link FormWords} says what cannot be read.
  */
 @Component
 class Fields implements WebMvcRegistrations {
@@ -48,7 +43,6 @@ class Fields implements WebMvcRegistrations {
     private static final class Binder extends ExtendedServletRequestDataBinder {
         Binder(@Nullable Object target, String name) {
             super(target, name);
-            setBindingErrorProcessor(new PlainWords());
         }
 
         @Override
@@ -101,25 +95,6 @@ class Fields implements WebMvcRegistrations {
                             : getValue() == null ? "" : getValue().toString();
                 }
             };
-        }
-    }
-
-    private static final class PlainWords extends DefaultBindingErrorProcessor {
-        @Override
-        public void processPropertyAccessException(PropertyAccessException e, BindingResult result) {
-            var field = e.getPropertyName();
-            if (field == null || !(e instanceof TypeMismatchException mismatch)) {
-                super.processPropertyAccessException(e, result);
-                return;
-            }
-            result.addError(new FieldError(
-                    result.getObjectName(),
-                    field,
-                    e.getValue(),
-                    true,
-                    result.resolveMessageCodes(e.getErrorCode(), field),
-                    null,
-                    "This " + ApiProblems.expected(mismatch.getRequiredType())));
         }
     }
 }

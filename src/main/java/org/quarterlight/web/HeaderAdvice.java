@@ -30,6 +30,12 @@ class HeaderAdvice {
         return Acting.current().orElse(null);
     }
 
+    /** Named "address" in templates, for expressions in links may not ask beans. */
+    @ModelAttribute("address")
+    Address address(HttpServletRequest request) {
+        return new Address(request);
+    }
+
     @ModelAttribute("header")
     @Nullable
     PageHeader header(HttpServletRequest request) {

@@ -100,12 +100,12 @@ class Idempotency extends OncePerRequestFilter {
             chain.doFilter(request, response);
             return;
         }
-        if (key.length() > LONGEST_KEY) {
+        if (key.length() > LONGEST_KEY || key.chars().anyMatch(Character::isISOControl)) {
             problems.write(
                     response,
                     HttpStatus.BAD_REQUEST,
                     "idempotency-key",
-                    "An Idempotency-Key has at most " + LONGEST_KEY + " characters");
+                    "An Idempotency-Key has at most " + LONGEST_KEY + " characters, all of them to be seen");
             return;
         }
         var repeatable = repeatable(request);

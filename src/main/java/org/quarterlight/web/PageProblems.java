@@ -4,6 +4,7 @@ import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
 import jakarta.validation.ConstraintViolationException;
 import java.net.URI;
+import java.util.Locale;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.quarterlight.kernel.Busy;
@@ -118,17 +119,29 @@ class PageProblems {
     }
 
     @ExceptionHandler
-    ModelAndView mistyped(MethodArgumentTypeMismatchException e) {
+    ModelAndView mistyped(
+            MethodArgumentTypeMismatchException e, HttpServletRequest request, HttpServletResponse response) {
+        var expected = ApiProblems.expected(e.getRequiredType());
+        if (!HttpMethod.GET.matches(request.getMethod()) && request.getParameter(e.getName()) != null) {
+            return back(
+                    inWords(e.getName()) + " " + expected + ".", HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+        }
         return e.getRequiredType() == UUID.class
                 ? page(HttpStatus.NOT_FOUND, "There is no page at this address.")
                 : page(
                         HttpStatus.UNPROCESSABLE_CONTENT,
-                        "In the address, " + e.getName() + " " + ApiProblems.expected(e.getRequiredType()) + ".");
+                        "In the address, " + inWords(e.getName()).toLowerCase(Locale.ROOT) + " " + expected + ".");
+    }
+
+    /** {@code resinLot} is "Resin lot". */
+    private static String inWords(String name) {
+        var words = name.replaceAll("([A-Z])", " $1").toLowerCase(Locale.ROOT).trim();
+        return words.isEmpty() ? name : words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
     }
 
     @ExceptionHandler
     ModelAndView missing(MissingServletRequestParameterException e) {
-        return page(HttpStatus.UNPROCESSABLE_CONTENT, e.getParameterName() + " is missing.");
+        return page(HttpStatus.UNPROCESSABLE_CONTENT, inWords(e.getParameterName()) + " is missing.");
     }
 
     /** A bug: the person gets a number to quote, the log gets the rest. */

@@ -4,7 +4,7 @@ package org.quarterlight.web;
  * Text as pages, paper and the database can all hold it. XML 1.0, section 2.2, has no control characters but tab and line
  * ends, no halves of surrogate pairs, and neither U+FFFE nor U+FFFF; a document with one of them is none.
  */
-public final class PlainText {
+final class PlainText {
     private PlainText() {}
 
     static boolean is(String text) {
@@ -12,21 +12,11 @@ public final class PlainText {
     }
 
     /** The text without what cannot be drawn. */
-    public static String of(String text) {
+    static String of(String text) {
         return is(text)
                 ? text
                 : text.codePoints()
                         .filter(PlainText::drawable)
-                        .collect(StringBuilder::new, StringBuilder::appendCodePoint, StringBuilder::append)
-                        .toString();
-    }
-
-    /** Half a surrogate pair is no character and cannot be sent to the database; U+FFFD stands for what it was. */
-    static String whole(String text) {
-        return text.codePoints().noneMatch(PlainText::half)
-                ? text
-                : text.codePoints()
-                        .map(point -> half(point) ? 0xFFFD : point)
                         .collect(StringBuilder::new, StringBuilder::appendCodePoint, StringBuilder::append)
                         .toString();
     }

@@ -19,14 +19,17 @@ import org.springframework.stereotype.Component;
 @Component("show")
 public class Show {
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMMM", Locale.ENGLISH);
+    private static final DateTimeFormatter SHORT_DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.ENGLISH);
     private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int DAYS_WITHOUT_YEAR = 200;
 
+    private final Today today;
     private final Clock clock;
 
-    Show(Clock clock) {
+    Show(Today today, Clock clock) {
+        this.today = today;
         this.clock = clock;
     }
 
@@ -35,8 +38,17 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = Math.abs(ChronoUnit.DAYS.between(LocalDate.now(clock), date));
+        var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
         return (days < DAYS_WITHOUT_YEAR ? DAY : DAY_AND_YEAR).format(date);
+    }
+
+    /** {@code Wed 9 Dec}, where there is little room; with its year where that is far away. */
+    public String day(@Nullable LocalDate date) {
+        if (date == null) {
+            return "";
+        }
+        var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
+        return (days < DAYS_WITHOUT_YEAR ? SHORT_DAY : DAY_AND_YEAR).format(date);
     }
 
     /** The day of a moment, there. */
@@ -59,7 +71,7 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = ChronoUnit.DAYS.between(LocalDate.now(clock), date);
+        var days = ChronoUnit.DAYS.between(today.here(), date);
         if (days == 0) {
             return "today";
         }
@@ -85,7 +97,7 @@ public class Show {
     }
 
     public boolean past(@Nullable LocalDate date) {
-        return date != null && date.isBefore(LocalDate.now(clock));
+        return date != null && date.isBefore(today.here());
     }
 
     /** A length as it was typed, without needless noughts; a true minus. */

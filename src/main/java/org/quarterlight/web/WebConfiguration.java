@@ -65,7 +65,7 @@ class WebConfiguration implements WebMvcConfigurer {
         Typed.addTo(registry);
         registry.addConverterFactory(new WordToEnum());
         registry.addConverter(new EnumToWord());
-        registry.addConverter(String.class, String.class, PlainText::whole);
+        registry.addConverter(new Text());
         registry.addConverter(String.class, Flag.class, Flag::read);
     }
 
@@ -119,6 +119,17 @@ class WebConfiguration implements WebMvcConfigurer {
                     return word.isBlank() ? null : (T) Words.read(type, word);
                 }
             };
+        }
+    }
+
+    /** What a form or an address says; see {@link Texts}. */
+    private static final class Text implements Converter<String, String> {
+        @Override
+        public String convert(String typed) {
+            if (!PlainText.is(typed)) {
+                throw new IllegalArgumentException("holds a character that is none");
+            }
+            return typed;
         }
     }
 

@@ -2,7 +2,6 @@ package org.quarterlight.damage.web;
 
 import static java.util.Objects.requireNonNull;
 
-import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.NotNull;
@@ -93,7 +92,6 @@ class DamageForm {
     @Nullable
     String note;
 
-    @Valid
     @Nullable
     List<MultipartFile> photos;
 

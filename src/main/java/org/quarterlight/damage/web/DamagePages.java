@@ -7,6 +7,7 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.DamageRow;
 import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.GlassPicture;
@@ -15,12 +16,14 @@ import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Seen;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -43,6 +46,8 @@ class DamagePages {
     private final GlassPicture picture;
     private final Fleet fleet;
     private final Depots depots;
+    private final SmallGlasses glasses;
+    private final Today today;
 
     DamagePages(
             DamageReporting reporting,
@@ -50,13 +55,17 @@ class DamagePages {
             DamageForms forms,
             GlassPicture picture,
             Fleet fleet,
-            Depots depots) {
+            Depots depots,
+            SmallGlasses glasses,
+            Today today) {
         this.reporting = reporting;
         this.photos = photos;
         this.forms = forms;
         this.picture = picture;
         this.fleet = fleet;
         this.depots = depots;
+        this.glasses = glasses;
+        this.today = today;
     }
 
     @InitBinder("form")
@@ -82,15 +91,37 @@ class DamagePages {
             @RequestParam(required = false) @Nullable UUID vehicle,
             @RequestParam(required = false) @Nullable DamageKind kind,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate dueBy,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate from,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate to,
             @RequestParam(required = false) @Nullable Flag mine,
             @RequestParam(required = false) DamageFilter.@Nullable Sort sort,
             SliceRequest wanted,
             Model model) {
         var order = sort != null ? sort : needs != null ? DamageFilter.Sort.WORST_FIRST : DamageFilter.Sort.NEWEST;
         var filter = new DamageFilter(
-                state, outcome, needs, depot, vehicle, kind, null, null, dueBy, mine == null ? null : mine.on(), order);
+                state,
+                outcome,
+                needs,
+                depot,
+                vehicle,
+                kind,
+                today.begins(from),
+                today.begins(to == null ? null : to.plusDays(1)),
+                dueBy,
+                mine == null ? null : mine.on(),
+                order);
         model.addAttribute("filter", filter);
-        model.addAttribute("damages", reporting.list(filter, wanted));
+        var damages = reporting.list(filter, wanted);
+        model.addAttribute("damages", damages);
+        model.addAttribute("from", from);
+        model.addAttribute("to", to);
+        model.addAttribute(
+                "glasses",
+                glasses.of(damages.items().stream()
+                        .filter(damage -> damage.closedAs() == null)
+                        .map(DamageRow::vehicle)
+                        .distinct()
+                        .toList()));
         model.addAttribute("counted", reporting.count(filter));
         model.addAttribute("depots", depots.all());
         return "damage/list";

@@ -1,6 +1,5 @@
 package org.quarterlight.dispatch.web;
 
-import java.time.Clock;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -14,6 +13,7 @@ import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -28,17 +28,17 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 class DayPages {
     private final Dispatching dispatching;
     private final RepairJobs jobs;
-    private final Clock clock;
+    private final Today today;
 
-    DayPages(Dispatching dispatching, RepairJobs jobs, Clock clock) {
+    DayPages(Dispatching dispatching, RepairJobs jobs, Today today) {
         this.dispatching = dispatching;
         this.jobs = jobs;
-        this.clock = clock;
+        this.today = today;
     }
 
     @GetMapping("/days/today")
     String today() {
-        return "redirect:/days/" + LocalDate.now(clock);
+        return "redirect:/days/" + today.here();
     }
 
     @GetMapping("/days/{date}")

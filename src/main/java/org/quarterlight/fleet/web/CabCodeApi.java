@@ -27,10 +27,12 @@ import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 class CabCodeApi {
     private final CabCodes codes;
     private final Fleet fleet;
+    private final CabCard cards;
 
-    CabCodeApi(CabCodes codes, Fleet fleet) {
+    CabCodeApi(CabCodes codes, Fleet fleet, CabCard cards) {
         this.codes = codes;
         this.fleet = fleet;
+        this.cards = cards;
     }
 
     /** A code with the address that it stands for. */
@@ -82,7 +84,7 @@ class CabCodeApi {
     ResponseEntity<byte[]> card(@PathVariable UUID id, @RequestParam(required = false) CabCard.@Nullable Paper paper) {
         var code = codes.present(id);
         var registration = fleet.vehicle(id).registration();
-        var card = CabCard.pdf(
+        var card = cards.pdf(
                 registration,
                 Acting.require().organisationName(),
                 addressOf(code).toString(),

@@ -1,51 +1,22 @@
 package org.quarterlight.fleet.web;
 
 import jakarta.validation.ConstraintViolationException;
-import java.math.BigDecimal;
-import java.time.LocalDate;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.NotReadablePropertyException;
-import org.springframework.beans.PropertyAccessException;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.validation.BindingResult;
-import org.springframework.validation.DefaultBindingErrorProcessor;
 import org.springframework.web.bind.WebDataBinder;
 
 /** What the forms of this module have in common. */
 final class FleetForms {
     private FleetForms() {}
 
-    /** Reads straight into fields, and says in plain words what cannot be read. */
+    /** Reads straight into fields. */
     static void prepare(WebDataBinder binder) {
         binder.initDirectFieldAccess();
-        binder.setBindingErrorProcessor(new DefaultBindingErrorProcessor() {
-            @Override
-            public void processPropertyAccessException(PropertyAccessException failure, BindingResult errors) {
-                var field = failure.getPropertyName();
-                if (field == null) {
-                    super.processPropertyAccessException(failure, errors);
-                    return;
-                }
-                errors.addError(new org.springframework.validation.FieldError(
-                        errors.getObjectName(),
-                        field,
-                        failure.getValue(),
-                        true,
-                        null,
-                        null,
-                        expected(errors.getFieldType(field))));
-            }
-        });
-    }
-
-    private static String expected(@Nullable Class<?> type) {
-        if (type == Integer.class || type == BigDecimal.class || type == Double.class) {
-            return "Give a number";
-        }
-        return type == LocalDate.class ? "Give a date such as 2024-04-30" : "Choose one of those offered";
     }
 
     /** Puts what the domain said beside the field it speaks of, or above the form where it has no such field. */

@@ -83,6 +83,8 @@ class JobPages {
         model.addAttribute("state", state);
         model.addAttribute("mine", mine == null ? null : mine.on());
         model.addAttribute("q", q);
+        model.addAttribute("date", date);
+        model.addAttribute("dueBy", dueBy);
         model.addAttribute("jobs", jobs.list(filter, wanted));
         model.addAttribute("counted", jobs.count(filter));
         return "repair/list";

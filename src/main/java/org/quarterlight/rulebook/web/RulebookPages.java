@@ -1,5 +1,8 @@
 package org.quarterlight.rulebook.web;
 
+import jakarta.validation.Valid;
+import jakarta.validation.constraints.DecimalMax;
+import jakarta.validation.constraints.DecimalMin;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.EnumMap;
@@ -15,7 +18,11 @@ import org.quarterlight.web.Notice;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.util.MultiValueMap;
+import org.springframework.validation.BindingResult;
+import org.springframework.web.bind.WebDataBinder;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.InitBinder;
+import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
@@ -24,6 +31,8 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** The sheets with every limit and its source, readable at an inspection, and the choice among them. */
 @Controller
 class RulebookPages {
+    private static final Map<String, String> LABELS = Map.of("leaveAlonePitMm", "Leave a pit alone up to");
+
     private final Rulebook rulebook;
 
     RulebookPages(Rulebook rulebook) {
@@ -33,21 +42,30 @@ class RulebookPages {
     /** A category with the sheets that may be chosen for it. */
     public record Category(VehicleCategory category, List<Sheet> sheets, List<String> chosen) {}
 
+    /** The fields of the choice; the sheets stand in fields named after their category. */
+    static class RulesForm {
+        int version;
+
+        @DecimalMin(value = "0", message = "0 mm or more")
+        @DecimalMax(value = "20", message = "At most 20 mm")
+        @Nullable
+        BigDecimal leaveAlonePitMm;
+
+        boolean replaceWhatCannotBeRepaired;
+    }
+
+    @InitBinder("form")
+    void bindFields(WebDataBinder binder) {
+        binder.initDirectFieldAccess();
+    }
+
     @GetMapping("/rule-sheets")
-    String list(Model model) {
+    String list(@ModelAttribute("form") RulesForm form, Model model) {
         var chosen = rulebook.chosen();
-        var categories = new ArrayList<Category>();
-        for (var category : VehicleCategory.values()) {
-            categories.add(new Category(
-                    category,
-                    rulebook.sheets().stream()
-                            .filter(sheet -> sheet.appliesTo(new VehicleFacts(category, null)))
-                            .toList(),
-                    chosen.sheets().getOrDefault(category, List.of())));
-        }
-        model.addAttribute("sheets", rulebook.sheets());
-        model.addAttribute("chosen", chosen);
-        model.addAttribute("categories", categories);
+        form.version = chosen.version();
+        form.leaveAlonePitMm = BigDecimal.valueOf(chosen.choices().leaveAlonePitMm());
+        form.replaceWhatCannotBeRepaired = chosen.choices().replaceWhatCannotBeRepaired();
+        show(chosen.sheets(), model);
         return "rulebook/list";
     }
 
@@ -60,17 +78,37 @@ class RulebookPages {
     @PostMapping("/rule-sheets/chosen")
     String choose(
             @RequestParam MultiValueMap<String, String> fields,
-            @RequestParam int version,
-            @RequestParam(required = false) @Nullable BigDecimal leaveAlonePitMm,
-            @RequestParam(defaultValue = "false") boolean replaceWhatCannotBeRepaired,
+            @Valid @ModelAttribute("form") RulesForm form,
+            BindingResult errors,
+            Model model,
             RedirectAttributes after) {
         Map<VehicleCategory, List<String>> sheets = new EnumMap<>(VehicleCategory.class);
         for (var category : VehicleCategory.values()) {
             sheets.put(category, fields.getOrDefault("sheets-" + category, List.of()));
         }
+        if (errors.hasErrors()) {
+            show(sheets, model);
+            return "rulebook/list";
+        }
         rulebook.choose(
-                new ChooseRules(sheets, null, null, leaveAlonePitMm, replaceWhatCannotBeRepaired, null, null), version);
+                new ChooseRules(sheets, null, null, form.leaveAlonePitMm, form.replaceWhatCannotBeRepaired, null, null),
+                form.version);
         after.addFlashAttribute("notice", Notice.done("Kept. Every open damage is judged again."));
         return "redirect:/rule-sheets";
+    }
+
+    private void show(Map<VehicleCategory, List<String>> chosen, Model model) {
+        var categories = new ArrayList<Category>();
+        for (var category : VehicleCategory.values()) {
+            categories.add(new Category(
+                    category,
+                    rulebook.sheets().stream()
+                            .filter(sheet -> sheet.appliesTo(new VehicleFacts(category, null)))
+                            .toList(),
+                    chosen.getOrDefault(category, List.of())));
+        }
+        model.addAttribute("sheets", rulebook.sheets());
+        model.addAttribute("categories", categories);
+        model.addAttribute("labels", LABELS);
     }
 }

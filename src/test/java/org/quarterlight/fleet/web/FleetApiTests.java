@@ -2,6 +2,7 @@ package org.quarterlight.fleet.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -388,7 +389,7 @@ class FleetApiTests {
     void putsAVehicleBackOnTheRoadWithAReasonOnly() throws Exception {
         var vehicle = fleets.vehicle(organisation, depot.id(), null);
         TestOrganisations.as(organisation, Role.MANAGER, () -> {
-            fleet.standDown(vehicle.id(), "Damage 1: across the driver's zone");
+            fleet.standDown(vehicle.id(), "Damage 1: across the driver's zone", Instant.now());
             return true;
         });
         var path = "/vehicles/" + vehicle.id();

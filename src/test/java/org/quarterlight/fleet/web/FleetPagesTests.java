@@ -1,10 +1,11 @@
 package org.quarterlight.fleet.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
-import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
 import java.util.Objects;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -173,7 +174,7 @@ class FleetPagesTests {
     void putsAVehicleBackOnTheRoadWithAReasonOnly() {
         var vehicle = fleets.vehicle(organisation, depot.id(), null);
         TestOrganisations.as(organisation, Role.MANAGER, () -> {
-            fleet.standDown(vehicle.id(), "The crack reaches the edge.");
+            fleet.standDown(vehicle.id(), "The crack reaches the edge.", Instant.now());
             return true;
         });
         var page = "/vehicles/" + vehicle.id();
