@@ -1,8 +1,8 @@
 package org.quarterlight;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
-import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 
 import java.io.UnsupportedEncodingException;
 import java.net.URI;

@@ -16,7 +16,9 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.session.FindByIndexNameSessionRepository;
 import org.springframework.stereotype.Service;
+import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.annotation.Transactional;
+import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.validation.annotation.Validated;
 
 /** What a person settles alone, whatever their organisations: their password, and who may count them as a member. */
@@ -31,6 +33,7 @@ public class OwnAccess {
     private final Attempts attempts;
     private final History history;
     private final FindByIndexNameSessionRepository<?> sessions;
+    private final TransactionTemplate transaction;
     private final Clock clock;
 
     OwnAccess(
@@ -40,6 +43,7 @@ public class OwnAccess {
             Attempts attempts,
             History history,
             FindByIndexNameSessionRepository<?> sessions,
+            PlatformTransactionManager transactions,
             Clock clock) {
         this.jdbc = jdbc;
         this.persons = persons;
@@ -47,6 +51,7 @@ public class OwnAccess {
         this.attempts = attempts;
         this.history = history;
         this.sessions = sessions;
+        this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
     }
 
@@ -56,17 +61,19 @@ public class OwnAccess {
      * @param address where the request comes from: guesses are counted as at the sign-in
      * @param session the one that stays, null where a program asks
      */
-    @Transactional
     @PreAuthorize(MINE)
     public void changePassword(@Valid ChangePassword command, String address, @Nullable String session) {
         var id = Objects.requireNonNull(Acting.require().person());
         var person = persons.findById(id).orElseThrow(() -> new PersonNotFound(id));
-        change(person, command, address, session);
-        history.add("changed the password of", "member", id, person.name());
+        prove(person, command, address);
+        transaction.executeWithoutResult(status -> {
+            write(person, command.next());
+            history.add("changed the password of", "member", id, person.name());
+        });
+        endSessions(person, session);
     }
 
     /** Replaces the password that somebody else gave; asks no right, for the password is the proof. */
-    @Transactional
     public void replaceFirst(String typedEmail, @Valid ChangePassword command, String address) {
         var email = typedEmail.trim().toLowerCase(Locale.ROOT);
         var person =
@@ -76,7 +83,9 @@ public class OwnAccess {
             passwords.pretend(command.present());
             throw wrong();
         }
-        change(person, command, address, null);
+        prove(person, command, address);
+        transaction.executeWithoutResult(status -> write(person, command.next()));
+        endSessions(person, null);
     }
 
     /** Organisations that wait for one's consent. */
@@ -114,11 +123,12 @@ public class OwnAccess {
                 .param("person", Acting.require().person())
                 .update();
         if (changed == 0) {
-            throw new OrganisationNotFound(organisation);
+            throw new Invalid("organisation", "This organisation waits for no answer of yours");
         }
     }
 
-    private void change(Person person, ChangePassword command, String address, @Nullable String session) {
+    /** Before any transaction, for an attempt is counted in one of its own, which takes a connection besides. */
+    private void prove(Person person, ChangePassword command, String address) {
         var attempt = count(person.email(), address);
         if (!passwords.matches(command.present(), person.passwordHash())) {
             throw wrong();
@@ -127,16 +137,22 @@ public class OwnAccess {
         if (command.next().equals(command.present())) {
             throw new Invalid("next", "Choose another than the present one");
         }
+    }
+
+    private void write(Person person, String next) {
         jdbc.sql("""
             update person set password_hash = :hash, password_is_first = false, password_changed_at = :now
             where id = :id\
             """)
-                .param("hash", passwords.hash("next", command.next()))
+                .param("hash", passwords.hash("next", next))
                 .param("now", clock.instant().atOffset(ZoneOffset.UTC))
                 .param("id", person.getId())
                 .update();
+    }
+
+    private void endSessions(Person person, @Nullable String stays) {
         sessions.findByPrincipalName(person.getId().toString()).keySet().stream()
-                .filter(each -> !each.equals(session))
+                .filter(each -> !each.equals(stays))
                 .forEach(sessions::deleteById);
     }
 

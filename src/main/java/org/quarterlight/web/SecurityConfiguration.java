@@ -123,7 +123,11 @@ class SecurityConfiguration {
             if (failure instanceof TooManyRequests many) {
                 response.setHeader(
                         HttpHeaders.RETRY_AFTER, Long.toString(many.patience().toSeconds()));
-                response.sendError(HttpStatus.TOO_MANY_REQUESTS.value());
+                if (api.matches(request)) {
+                    problems.write(response, HttpStatus.TOO_MANY_REQUESTS, "locked", String.valueOf(many.getMessage()));
+                } else {
+                    response.sendError(HttpStatus.TOO_MANY_REQUESTS.value());
+                }
             } else if (api.matches(request)) {
                 response.setHeader(HttpHeaders.WWW_AUTHENTICATE, "Bearer realm=\"Quarterlight\"");
                 if (failure instanceof LockedException) {
