@@ -7,6 +7,7 @@ import { glassPick } from "./glass-pick.js";
 import { progress } from "./progress.js";
 import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
+import { board, gestures } from "./board.js";
 
 function ready(within) {
   const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
@@ -14,6 +15,8 @@ function ready(within) {
   all("[data-glass-pick]").forEach(once("glassPick", glassPick));
   all("[data-progress-events]").forEach(once("progress", progress));
   all("[data-files]").forEach(once("files", files));
+  all("[data-board]").forEach(once("board", board));
+  all("[data-gestures]").forEach(once("gestures", gestures));
   all("details.filters-menu").forEach(once("filters", filtersMenu));
 }
 

@@ -143,6 +143,7 @@ record ApiDocument(JsonNode root) {
                 Objects.requireNonNullElseGet(ids.get(name), UUID::randomUUID).toString();
             case "date" -> "2030-01-31";
             case "date-time" -> "2026-01-31T10:00:00Z";
+            case "time-local" -> name.startsWith("end") ? "16:00" : "08:00";
             case "email" -> "somebody@test.invalid";
             default ->
                 switch (name) {

@@ -59,6 +59,7 @@ class BadInputTests {
                 "imports", lived.vehicleImport(),
                 "members",
                         Objects.requireNonNull(lived.fleet().person(Role.DRIVER).person())));
+        ids.put("shifts", lived.shift());
         bodyIds.putAll(Map.of("depot", lived.depot(), "vehicleId", lived.vehicle(), "damages", lived.openDamage()));
         for (var role : List.of(Role.MANAGER, Role.ADMINISTRATOR)) {
             bearers.add(lived.fleet().bearer(role));

@@ -29,6 +29,7 @@ import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.web.server.LocalServerPort;
 import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
 /** In a real browser: a driver reports, the manager sees, decides and shares, on a phone and at a desk, free of axe's findings. */
 @QuarterlightTest
@@ -41,6 +42,12 @@ class BrowserTests {
 
     @Autowired
     private TestOrganisations organisations;
+
+    @Autowired
+    private TestBusiness business;
+
+    @Autowired
+    private MockMvcTester mvc;
 
     @Autowired
     private Depots depots;
@@ -110,6 +117,25 @@ class BrowserTests {
         visit(manager, "/rule-sheets");
         visit(manager, "/depots");
         manager.context().close();
+    }
+
+    @ParameterizedTest(name = "{0} px")
+    @ValueSource(ints = {360, 1440})
+    void aDispatcherLooksAtTheDay(int width) {
+        var lived = business.live(mvc);
+        var page = signIn(lived.repairer(), Role.DISPATCHER, width);
+        visit(page, "/days/" + lived.day() + "?stop=" + lived.job());
+        assertThat(page.textContent("#stop")).contains("QV 4321", "Work has begun, so it stays where it is.");
+        assertThat(page.locator(".day-board .stop-frame").boundingBox().width)
+                .as("5 px more on each side and a line of 2.5 px, beside the block with its line of 1 px")
+                .isCloseTo(
+                        page.locator(".day-board .block").boundingBox().width + 11.5,
+                        org.assertj.core.api.Assertions.within(1.0));
+        visit(page, "/days/" + lived.day() + "?late");
+        visit(page, "/days/" + lived.day().plusDays(1) + "?late");
+        visit(page, "/vans");
+        visit(page, "/shifts/" + lived.shift());
+        page.context().close();
     }
 
     private UUID vehicle(TestOrganisation own) {

@@ -34,7 +34,7 @@ class ForeignPathsTests {
     /** What the repairer of a fleet has to do with: all else of the fleet's is foreign to it, and the other way round. */
     private static final Set<String> OF_BOTH = Set.of("jobs", "partners");
 
-    private static final Set<String> OF_THE_REPAIRER = Set.of("resin-lots", "vans");
+    private static final Set<String> OF_THE_REPAIRER = Set.of("resin-lots", "vans", "shifts", "days");
 
     /** The same for everybody: sheets as they were published. */
     private static final Set<String> NOBODYS = Set.of("/api/v1/rule-sheets/{id}");
@@ -84,6 +84,7 @@ class ForeignPathsTests {
                 Map.entry("resin-lots id", lived.lot()),
                 Map.entry("vans id", lived.van()),
                 Map.entry("vans date", lived.day()),
+                Map.entry("shifts id", lived.shift()),
                 Map.entry("partners id", lived.partner()),
                 Map.entry("tokens id", lived.token()),
                 Map.entry(
@@ -245,6 +246,9 @@ class ForeignPathsTests {
             "*      /api/v1/resin-lots.*                    D",
             "GET    /api/v1/vans.*                          DT",
             "*      /api/v1/vans.*                          D",
+            "GET    /api/v1/days                            DT",
+            "GET    /api/v1/shifts.*                        DT",
+            "*      /api/v1/shifts.*                        D",
             "GET    /api/v1/jobs.*                          MDT",
             "POST   /api/v1/jobs                            M",
             "POST   /api/v1/jobs/[{]id[}]/(approve|decline|withdraw|share)  M",
@@ -349,6 +353,7 @@ class ForeignPathsTests {
                 nobody,
                 nobody,
                 "",
+                nobody,
                 nobody,
                 nobody,
                 nobody,

@@ -107,6 +107,7 @@ class OpenApiTests {
                 "damages", lived.openDamage(),
                 "jobs", lived.job(),
                 "vans", lived.van(),
+                "shifts", lived.shift(),
                 "resin-lots", lived.lot(),
                 "partners", lived.partner(),
                 "imports", lived.vehicleImport());

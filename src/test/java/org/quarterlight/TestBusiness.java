@@ -11,6 +11,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.LocalDate;
+import java.time.LocalTime;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
@@ -26,7 +27,9 @@ import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.PlanStop;
+import org.quarterlight.dispatch.SaveShift;
 import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.dispatch.Shifts;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
@@ -79,6 +82,7 @@ class TestBusiness {
     private final RepairJobs jobs;
     private final Materials materials;
     private final Dispatching dispatching;
+    private final Shifts shifts;
     private final Partners partners;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
@@ -97,6 +101,7 @@ class TestBusiness {
             RepairJobs jobs,
             Materials materials,
             Dispatching dispatching,
+            Shifts shifts,
             Partners partners,
             JdbcClient jdbc,
             PlatformTransactionManager transactions,
@@ -112,6 +117,7 @@ class TestBusiness {
         this.jobs = jobs;
         this.materials = materials;
         this.dispatching = dispatching;
+        this.shifts = shifts;
         this.partners = partners;
         this.jdbc = jdbc;
         this.transaction = new TransactionTemplate(transactions);
@@ -139,6 +145,7 @@ class TestBusiness {
             UUID vehicleImport,
             UUID lot,
             UUID van,
+            UUID shift,
             LocalDate day,
             UUID partner,
             UUID token) {}
@@ -187,6 +194,11 @@ class TestBusiness {
                         today,
                         List.of(new PlanStop(requested.id(), 60)),
                         dispatching.day(van.id(), today).version()));
+        var shift = as(
+                repairer,
+                Role.DISPATCHER,
+                () -> shifts.create(
+                        new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id());
         keyed(owner, mvc);
         settle();
@@ -205,6 +217,7 @@ class TestBusiness {
                 imported,
                 lot.id(),
                 van.id(),
+                shift.id(),
                 today,
                 first(owner, "partner"),
                 first(owner, "token"));

@@ -37,8 +37,8 @@ public class GlassPicture {
         this.rulebook = rulebook;
     }
 
-    /** A drawing with its legend and a close up, as SVG; the last two are empty where nothing is selected. */
-    public record Drawn(String svg, String legend, String closeUp) {}
+    /** A drawing with its legend, a close up and the same for a phone, as SVG; empty where there is none. */
+    public record Drawn(String svg, String legend, String closeUp, String small) {}
 
     /** The glass that a vehicle carries now, with all that is on it. */
     @Transactional(readOnly = true)
@@ -104,7 +104,11 @@ public class GlassPicture {
                     .map(drawing::closeUp)
                     .orElse("");
         }
-        return new Drawn(drawing.svg(), pickable ? "" : drawing.legend(), closeUp);
+        return new Drawn(
+                drawing.svg(),
+                pickable ? "" : drawing.legend(),
+                closeUp,
+                pickable ? "" : drawing.size(GlassDrawing.Size.S).svg());
     }
 
     private static @Nullable Geometry permitted(

@@ -6,10 +6,12 @@ import java.sql.SQLException;
 import java.time.Clock;
 import java.time.DateTimeException;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -20,6 +22,7 @@ import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.People;
 import org.quarterlight.account.PersonNotFound;
 import org.quarterlight.dispatch.routing.Place;
@@ -55,6 +58,10 @@ public class Dispatching implements HomeZone {
     private static final int FURTHER_DAMAGE_MINUTES = 20;
     private static final int REPLACEMENT_MINUTES = 150;
     private static final int MOST_STOPS = 40;
+
+    /** Ours, for the expected place of the cure: what follows it, finish and look over, takes about this long. */
+    private static final Duration AFTER_CURE = Duration.ofMinutes(5);
+
     private static final LocalTime USUAL_START = LocalTime.of(8, 0);
     private static final LocalTime USUAL_END = LocalTime.of(17, 0);
     private static final ListQuery.Order BY_NAME =
@@ -65,6 +72,7 @@ public class Dispatching implements HomeZone {
         """;
 
     private final JdbcClient jdbc;
+    private final Shifts shifts;
     private final RepairJobs jobs;
     private final People people;
     private final History history;
@@ -73,12 +81,14 @@ public class Dispatching implements HomeZone {
 
     Dispatching(
             JdbcClient jdbc,
+            Shifts shifts,
             RepairJobs jobs,
             People people,
             History history,
             ApplicationEventPublisher events,
             Clock clock) {
         this.jdbc = jdbc;
+        this.shifts = shifts;
         this.jobs = jobs;
         this.people = people;
         this.history = history;
@@ -178,6 +188,27 @@ public class Dispatching implements HomeZone {
         return days(vans(new SliceRequest(SliceRequest.MOST, null)).items(), date);
     }
 
+    /**
+     * The days of the vans of one part of the list; with late only those that run later than their plan, than a gate or
+     * than the shift, so that a part may be short or empty and still have a next.
+     */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public Slice<DayView> days(LocalDate date, boolean late, SliceRequest wanted) {
+        var vans = vans(wanted);
+        var days = days(vans.items(), date).stream()
+                .filter(day -> !late || day.runsLate())
+                .toList();
+        return new Slice<>(days, vans.next());
+    }
+
+    /** The clock of a whole board; UTC without any van. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public ZoneId zone() {
+        return homeZone().orElse(ZoneOffset.UTC);
+    }
+
     /** Puts exactly these jobs on the van's day, in this order. Jobs left out are not placed any more. */
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
@@ -196,6 +227,7 @@ public class Dispatching implements HomeZone {
                 .filter(stop -> stop.van().equals(van))
                 .collect(Collectors.toMap(Planned::job, Function.identity()));
         before.keySet().stream().filter(job -> !ids.contains(job)).forEach(this::removeStop);
+        var technician = technician(found, shifts.on(date).get(van));
         var position = 0;
         for (var stop : stops) {
             position++;
@@ -203,7 +235,7 @@ public class Dispatching implements HomeZone {
             var minutes = stop.minutes() != null
                     ? stop.minutes()
                     : before.containsKey(stop.job()) ? before.get(stop.job()).minutes() : usualMinutes(job);
-            put(found, date, job, position, minutes);
+            put(found, technician, date, job, position, minutes);
         }
         bump(van, date);
         history.add("ordered the day of", "van", van, date.toString());
@@ -214,14 +246,55 @@ public class Dispatching implements HomeZone {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public DayView place(UUID job, UUID van, LocalDate date) {
+        return placed(job, van, date, MOST_STOPS);
+    }
+
+    /** Puts a job at a position of a van's day, from 1, from wherever it stood; what follows moves on. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public DayView place(UUID job, UUID van, LocalDate date, int position) {
+        return placed(job, van, date, position);
+    }
+
+    private DayView placed(UUID job, UUID van, LocalDate date, int position) {
         var found = van(van);
         lockedDay(van, date);
         var known = Objects.requireNonNull(jobs(List.of(job)).get(job));
-        var last = planned(date).stream().filter(stop -> stop.van().equals(van)).count();
-        put(found, date, known, (int) last + 1, usualMinutes(known));
+        var minutes = minutes(job);
+        var others = planned(date).stream()
+                .filter(stop -> stop.van().equals(van) && !stop.job().equals(job))
+                .map(Planned::job)
+                .toList();
+        if (others.size() >= MOST_STOPS) {
+            throw new Invalid("stops", "A day has up to " + MOST_STOPS + " stops");
+        }
+        var at = Math.clamp(position, 1, others.size() + 1);
+        put(
+                found,
+                technician(found, shifts.on(date).get(van)),
+                date,
+                known,
+                at,
+                minutes == null ? usualMinutes(known) : minutes);
+        for (int i = 0; i < others.size(); i++) {
+            jdbc.sql("update stop set position = :position where tenant_id = :organisation and job_id = :job")
+                    .param("position", i + 1 < at ? i + 1 : i + 2)
+                    .param("organisation", organisation())
+                    .param("job", others.get(i))
+                    .update();
+        }
         bump(van, date);
         history.add("put on a day", "job", job, found.name() + ", " + date);
         return day(van, date);
+    }
+
+    private @Nullable Integer minutes(UUID job) {
+        return jdbc.sql("select minutes from stop where tenant_id = :organisation and job_id = :job")
+                .param("organisation", organisation())
+                .param("job", job)
+                .query(Integer.class)
+                .optional()
+                .orElse(null);
     }
 
     /** Takes a job off the day it stands on. */
@@ -244,6 +317,7 @@ public class Dispatching implements HomeZone {
         }
     }
 
+    /** The zone that most vans start in. */
     @Override
     @Transactional(readOnly = true)
     public Optional<ZoneId> homeZone() {
@@ -264,9 +338,10 @@ public class Dispatching implements HomeZone {
         return found;
     }
 
-    private void put(VanView van, LocalDate date, PlannedJob job, int position, int minutes) {
+    private void put(
+            VanView van, @Nullable UUID technician, LocalDate date, PlannedJob job, int position, int minutes) {
         if (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED) {
-            jobs.plan(job.id(), date, van.technician());
+            jobs.plan(job.id(), date, technician);
         } else if (job.state() == JobState.REQUESTED || job.state() == JobState.DECLINED) {
             throw new Invalid("stops", "Job " + job.number() + " is not approved");
         }
@@ -352,7 +427,7 @@ public class Dispatching implements HomeZone {
                 .list();
     }
 
-    /** Three queries for a whole board: the stops, the jobs, the versions. */
+    /** A handful of queries for a whole board: the stops, the jobs with their cures, the versions, the shifts. */
     private List<DayView> days(List<VanView> vans, LocalDate date) {
         var planned = planned(date);
         var known = jobs.performed(planned.stream().map(Planned::job).toList()).stream()
@@ -363,44 +438,60 @@ public class Dispatching implements HomeZone {
                 .param("day", date)
                 .query((row, number) -> versions.put(row.getObject("van_id", UUID.class), row.getInt("version")))
                 .list();
+        var shift = shifts.on(date);
         var days = new ArrayList<DayView>();
         for (var van : vans) {
             var own = planned.stream()
                     .filter(stop -> stop.van().equals(van.id()) && known.containsKey(stop.job()))
                     .toList();
-            days.add(day(van, date, own, known, versions.getOrDefault(van.id(), 0)));
+            days.add(day(van, shift.get(van.id()), date, own, known, versions.getOrDefault(van.id(), 0)));
         }
         return days;
     }
 
-    private static DayView day(
-            VanView van, LocalDate date, List<Planned> own, Map<UUID, PlannedJob> known, int version) {
+    private DayView day(
+            VanView van,
+            @Nullable ShiftView shift,
+            LocalDate date,
+            List<Planned> own,
+            Map<UUID, PlannedJob> known,
+            int version) {
+        var now = clock.instant();
         var base = new Place(van.latitude().doubleValue(), van.longitude().doubleValue());
-        var table = Timetable.of(
-                date,
-                van.zone(),
-                van.startsAt(),
-                van.endsAt(),
-                base,
-                own.stream()
-                        .map(stop -> stop(Objects.requireNonNull(known.get(stop.job())), date, stop.minutes()))
-                        .toList());
+        var starts = shift == null ? van.startsAt() : shift.startsAt();
+        var ends = shift == null ? van.endsAt() : shift.endsAt();
+        var made = own.stream()
+                .map(stop -> stop(Objects.requireNonNull(known.get(stop.job())), date, stop.minutes()))
+                .toList();
+        var plan = Timetable.of(date, van.zone(), starts, ends, base, made);
+        var present = Timetable.asOf(now, date, van.zone(), starts, ends, base, made);
+        var visits = present.visits().stream().collect(Collectors.toMap(Timetable.Visit::job, Function.identity()));
+        var over = date.isBefore(now.atZone(van.zone()).toLocalDate());
         var stops = new ArrayList<StopView>();
         for (int i = 0; i < own.size(); i++) {
+            var job = Objects.requireNonNull(known.get(own.get(i).job()));
             stops.add(view(
-                    Objects.requireNonNull(known.get(own.get(i).job())),
-                    own.get(i).minutes(),
-                    table.visits().get(i)));
+                    job, made.get(i), plan.visits().get(i), Objects.requireNonNull(visits.get(job.id())), now, over));
         }
+        var overtime = own.isEmpty() ? 0 : (int) present.overruns().toMinutes();
         return new DayView(
                 van,
                 date,
+                shift == null ? null : shift.id(),
+                technician(van, shift),
+                shift == null ? van.technicianName() : shift.technicianName(),
+                starts,
+                ends,
                 stops,
-                own.isEmpty() ? 0 : table.km(),
-                own.isEmpty() ? null : table.back().toInstant(),
-                !own.isEmpty() && table.overrunsShift()
-                        ? "Back at " + table.back().toLocalTime().withSecond(0).withNano(0) + ", the shift ends at "
-                                + van.endsAt()
+                own.isEmpty() ? 0 : present.km(),
+                own.isEmpty() ? 0 : (int) present.driving().toMinutes(),
+                own.isEmpty() ? null : present.leaves().toInstant(),
+                own.isEmpty() ? null : present.back().toInstant(),
+                overtime,
+                stops.stream().mapToInt(StopView::lateMinutes).max().orElse(0),
+                overtime > 0
+                        ? "Back at " + present.back().toLocalTime().truncatedTo(ChronoUnit.MINUTES)
+                                + ", the shift ends at " + ends
                         : null,
                 version);
     }
@@ -414,11 +505,19 @@ public class Dispatching implements HomeZone {
                 depot.zone(),
                 hours == null ? null : hours.opens(),
                 hours == null ? null : hours.closes(),
-                Duration.ofMinutes(minutes));
+                Duration.ofMinutes(minutes),
+                job.startedAt() == null ? null : new Timetable.Actual(job.startedAt(), job.endedAt()));
     }
 
-    private static StopView view(PlannedJob job, int minutes, Timetable.Visit visit) {
+    private static StopView view(
+            PlannedJob job,
+            Timetable.Stop stop,
+            Timetable.Visit planned,
+            Timetable.Visit visit,
+            Instant now,
+            boolean over) {
         var depot = job.brief().depot();
+        var done = job.endedAt() != null;
         return new StopView(
                 job.id(),
                 job.number(),
@@ -430,18 +529,61 @@ public class Dispatching implements HomeZone {
                 depot.address(),
                 depot.contact(),
                 depot.zone(),
+                stop.opens(),
+                stop.closes(),
                 visit.km(),
                 (int) visit.travel().toMinutes(),
+                visit.departs().toInstant(),
                 visit.arrives().toInstant(),
                 visit.begins().toInstant(),
                 visit.ends().toInstant(),
-                minutes,
-                switch (visit.gate()) {
-                    case OPEN -> null;
-                    case CLOSED_THAT_DAY -> depot.name() + " is closed that day";
-                    case CLOSED_BY_THEN -> depot.name() + " is closed by then";
-                    case CLOSES_DURING_WORK -> depot.name() + " closes during the work";
-                });
+                planned.begins().toInstant(),
+                planned.ends().toInstant(),
+                (int) stop.work().toMinutes(),
+                cures(job, visit, now),
+                done ? 0 : (int) visit.lateAgainst(planned).toMinutes(),
+                flag(depot.name(), visit.gate(), over && job.startedAt() == null));
+    }
+
+    private static @Nullable String flag(String depot, Timetable.Gate gate, boolean missed) {
+        if (missed) {
+            return "Nobody began it that day";
+        }
+        return switch (gate) {
+            case OPEN -> null;
+            case CLOSED_THAT_DAY -> depot + " is closed that day";
+            case CLOSED_BY_THEN -> depot + " is closed by then";
+            case CLOSES_DURING_WORK -> depot + " closes during the work";
+        };
+    }
+
+    private static List<StopView.CureView> cures(PlannedJob job, Timetable.Visit visit, Instant now) {
+        if (!job.cures().isEmpty()) {
+            return job.cures().stream()
+                    .map(cure -> new StopView.CureView(
+                            cure.startedAt(),
+                            cure.endedAt() != null
+                                    ? cure.endedAt()
+                                    : latest(now, cure.startedAt().plus(RepairJobs.LEAST_CURE)),
+                            true))
+                    .toList();
+        }
+        var ends = visit.ends().toInstant().minus(AFTER_CURE);
+        var begins = ends.minus(RepairJobs.LEAST_CURE);
+        return job.work() == Work.REPLACEMENT
+                        || job.endedAt() != null
+                        || begins.isBefore(visit.begins().toInstant())
+                ? List.of()
+                : List.of(new StopView.CureView(begins, ends, false));
+    }
+
+    private static Instant latest(Instant one, Instant other) {
+        return one.isAfter(other) ? one : other;
+    }
+
+    /** Whoever the shift names, where there is one, else whoever usually is out with the van. */
+    private static @Nullable UUID technician(VanView van, @Nullable ShiftView shift) {
+        return shift == null ? van.technician() : shift.technician();
     }
 
     private static int usualMinutes(PlannedJob job) {

@@ -25,6 +25,7 @@ public record Finding(
         @JsonInclude(JsonInclude.Include.NON_NULL) @Nullable List<String> allowed,
         @Nullable Double conformity,
         Result result,
+        @JsonInclude(JsonInclude.Include.NON_NULL) @Nullable Grade ifBroken,
         @JsonInclude(JsonInclude.Include.NON_NULL) @Nullable String glass,
         @Nullable SheetReference sheet,
         Source source) {

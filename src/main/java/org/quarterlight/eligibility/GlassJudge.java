@@ -191,6 +191,7 @@ public final class GlassJudge {
                         List.of(Grade.NONE.word()),
                         null,
                         Result.NO,
+                        grade,
                         null,
                         null,
                         new Source("an inspector's finding on the view", null, null, Status.SEEN, facts.seenOn())));
@@ -284,6 +285,7 @@ public final class GlassJudge {
                 read.allowed(),
                 read.conformity(),
                 read.result(),
+                rule.ifBroken(),
                 onGenericGlass ? "generic" : null,
                 sheet.reference(),
                 rule.source());

@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.dispatch.Dispatching;
+import org.quarterlight.dispatch.StopView;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.fleet.VehicleFilter;
@@ -73,11 +74,18 @@ class OverviewPages {
         if (acting.is(Role.TECHNICIAN)) {
             var me = Objects.requireNonNull(acting.person());
             model.addAttribute("myJobs", jobs.list(JobFilter.ofTechnician(me, true), FEW));
+            var myDay = dispatching.board(day).stream()
+                    .filter(each -> me.equals(each.technician()))
+                    .toList();
+            model.addAttribute("myDay", myDay);
             model.addAttribute(
-                    "myDay",
-                    dispatching.board(day).stream()
-                            .filter(each -> me.equals(each.van().technician()))
-                            .toList());
+                    "next",
+                    myDay.stream()
+                            .flatMap(each -> each.stops().stream())
+                            .filter(stop -> !stop.state().isEnd())
+                            .map(StopView::job)
+                            .findFirst()
+                            .orElse(null));
         }
         if (acting.roles().equals(Set.of(Role.DRIVER))) {
             return "redirect:/report";

@@ -14,9 +14,11 @@ import java.time.ZoneId;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
@@ -166,8 +168,23 @@ public class RepairJobs implements PhotoReferences {
         if (ids.isEmpty()) {
             return List.of();
         }
+        var cures = new HashMap<UUID, List<PlannedJob.Cure>>();
+        jdbc.sql("""
+            select p.job_id, p.started_at, p.ended_at from job j
+            join phase p on p.tenant_id = j.tenant_id and p.job_id = j.id
+            where j.performer_id = :organisation and j.id in (:ids) and p.kind = 'CURE' order by p.started_at\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("ids", ids)
+                .query(row -> {
+                    cures.computeIfAbsent(row.getObject("job_id", UUID.class), id -> new ArrayList<>())
+                            .add(new PlannedJob.Cure(
+                                    row.getObject("started_at", OffsetDateTime.class)
+                                            .toInstant(),
+                                    instant(row, "ended_at")));
+                });
         return jdbc.sql("""
-            select j.id, j.number, j.work, j.state, j.technician_id, j.brief from job j
+            select j.id, j.number, j.work, j.state, j.technician_id, j.started_at, j.ended_at, j.brief from job j
             where j.performer_id = :organisation and j.id in (:ids)\
             """)
                 .param("organisation", Tenants.require().value())
@@ -178,8 +195,26 @@ public class RepairJobs implements PhotoReferences {
                         Work.valueOf(row.getString("work")),
                         JobState.valueOf(row.getString("state")),
                         row.getObject("technician_id", UUID.class),
+                        instant(row, "started_at"),
+                        instant(row, "ended_at"),
+                        cures.getOrDefault(row.getObject("id", UUID.class), List.of()),
                         json.readValue(row.getString("brief"), JobBrief.class)))
                 .list();
+    }
+
+    /** The job that this technician of the performer's started last and has not ended. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public Optional<UUID> atWork(UUID technician) {
+        return jdbc.sql("""
+            select id from job
+            where performer_id = :organisation and technician_id = :technician and state in ('UNDER_WAY', 'INSPECTED')
+            order by started_at desc limit 1\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("technician", technician)
+                .query((row, number) -> row.getObject("id", UUID.class))
+                .optional();
     }
 
     /** Whether a job of the present organisation stands on a day again. Asks nobody's right. */
@@ -881,6 +916,11 @@ public class RepairJobs implements PhotoReferences {
                 records.notes(job),
                 records.photos(job),
                 job.version());
+    }
+
+    private static @Nullable Instant instant(ResultSet row, String column) throws SQLException {
+        var time = row.getObject(column, OffsetDateTime.class);
+        return time == null ? null : time.toInstant();
     }
 
     private static JobRow row(ResultSet row, int number) throws SQLException {

@@ -24,12 +24,14 @@ final class Menu {
             Role.TECHNICIAN,
             List.of(
                     new Entry("Today", "/"),
+                    new Entry("This job", "/jobs/run"),
                     new Entry("Stock", "/stock"),
                     new Entry("Done", "/jobs?mine=true&state=closed")),
             Role.DISPATCHER,
             List.of(
                     new Entry("Day board", "/days/today"),
                     new Entry("Not placed", "/jobs?state=approved"),
+                    new Entry("Running late", "/days/today?late"),
                     new Entry("Vans and shifts", "/vans"),
                     new Entry("Stock", "/stock"),
                     new Entry("Fleets", "/partners")),
@@ -47,6 +49,9 @@ final class Menu {
     private static final List<Role> ORDER =
             List.of(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN, Role.DRIVER, Role.ADMINISTRATOR, Role.OPERATOR);
 
+    /** The board of any day belongs to the words that lead to today's. */
+    private static final String ANY_DAY = "/days/[^/]+";
+
     private Menu() {}
 
     static List<MenuItem> of(Acting acting, Map<String, Integer> counts, String path, String query) {
@@ -56,10 +61,11 @@ final class Menu {
                 BY_ROLE.getOrDefault(role, List.of()).forEach(entry -> entries.putIfAbsent(entry.href(), entry));
             }
         }
-        var here = query.isEmpty() ? path : path + "?" + query;
+        var place = path.matches(ANY_DAY) ? "/days/today" : path;
+        var here = query.isEmpty() ? place : place + "?" + query;
         var exact = entries.containsKey(here)
                 ? here
-                : best(entries.keySet().stream().toList(), path, here);
+                : best(entries.keySet().stream().toList(), place, here);
         var items = new ArrayList<MenuItem>();
         entries.values()
                 .forEach(entry -> items.add(new MenuItem(

@@ -6,6 +6,7 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Bound;
 import org.quarterlight.eligibility.Finding;
+import org.quarterlight.eligibility.Result;
 import org.quarterlight.eligibility.Source;
 import org.quarterlight.eligibility.Status;
 import org.quarterlight.glass.Measured;
@@ -20,6 +21,7 @@ record FindingRow(
         @Nullable MarginRule onRule,
         @Nullable Double conformity,
         String result,
+        @Nullable String counts,
         boolean near,
         String sheet,
         String source,
@@ -49,10 +51,19 @@ record FindingRow(
                 onRule(finding),
                 finding.conformity(),
                 finding.result().word(),
+                counts(finding),
                 finding.nearLimit(),
                 finding.sheet() == null ? "" : finding.sheet().name(),
                 source(finding.source()),
                 standing(finding.source().status()));
+    }
+
+    /** What a broken rule means for the road: not every one forbids driving. */
+    private static @Nullable String counts(Finding finding) {
+        var grade = finding.ifBroken();
+        return grade == null || finding.result() == Result.YES
+                ? null
+                : finding.result() == Result.NO ? "counts as " + grade.word() : "would count as " + grade.word();
     }
 
     private static @Nullable MarginRule onRule(Finding finding) {

@@ -15,10 +15,12 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.People;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.dispatch.Shifts;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -44,11 +46,15 @@ class VanPages {
             "technician", "Technician");
 
     private final Dispatching dispatching;
+    private final Shifts shifts;
     private final People people;
+    private final Today today;
 
-    VanPages(Dispatching dispatching, People people) {
+    VanPages(Dispatching dispatching, Shifts shifts, People people, Today today) {
         this.dispatching = dispatching;
+        this.shifts = shifts;
         this.people = people;
+        this.today = today;
     }
 
     /** The fields of a new van. */
@@ -135,6 +141,7 @@ class VanPages {
     private void show(Model model) {
         var all = new SliceRequest(SliceRequest.MOST, null);
         model.addAttribute("vans", dispatching.vans(all));
+        model.addAttribute("shifts", shifts.list(today.here(), null, null, all));
         model.addAttribute(
                 "technicians",
                 people.technicians(all).items().stream()

@@ -84,6 +84,9 @@ class VehiclePages {
         model.addAttribute(
                 "drawing",
                 GlassDrawing.of(glazing.pattern()).size(GlassDrawing.Size.M).svg());
+        model.addAttribute(
+                "small",
+                GlassDrawing.of(glazing.pattern()).size(GlassDrawing.Size.S).svg());
         model.addAttribute("windscreens", fleet.windscreens(id));
         model.addAttribute("seesCode", acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER));
         var code = acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) ? codeOf(id) : null;

@@ -5,6 +5,7 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.PartnerState;
@@ -111,6 +112,16 @@ class JobPages {
                 Notice.done("Job " + job.number()
                         + " follows under warranty. Its damages are open again: say who does it."));
         return "redirect:/jobs/" + job.id();
+    }
+
+    /** The job that whoever looks is at, or the day's list where they are at none. */
+    @GetMapping("/jobs/run")
+    String thisJob(RedirectAttributes after) {
+        var present = jobs.atWork(Objects.requireNonNull(Acting.require().person()));
+        if (present.isEmpty()) {
+            after.addFlashAttribute("notice", Notice.info("No job of yours is under way. Start the next one."));
+        }
+        return present.map(id -> "redirect:/jobs/" + id + "/run").orElse("redirect:/");
     }
 
     @GetMapping("/jobs/{id}")
@@ -282,6 +293,7 @@ class JobPages {
     private void show(JobView job, Model model) {
         model.addAttribute("job", job);
         model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.L));
+        model.addAttribute("small", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
     }
 
     private void showRunner(JobView job, Model model) {

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.dispatch.web;
+
+import org.jspecify.annotations.NullMarked;
