@@ -56,6 +56,7 @@ class FirstOperator implements ApplicationRunner {
                 "GB",
                 null,
                 new AddMember(email, "Operator", Set.of(Role.OPERATOR, Role.ADMINISTRATOR), password)));
+        people.passwordStays(email);
         LOG.info("{} may sign in now, as the first operator", email);
     }
 }

@@ -23,6 +23,7 @@ import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.account.AddMember;
 import org.quarterlight.account.CreateToken;
+import org.quarterlight.account.OwnAccess;
 import org.quarterlight.account.People;
 import org.quarterlight.account.Tokens;
 import org.quarterlight.tenancy.Role;
@@ -43,6 +44,9 @@ class SignInTests {
 
     @Autowired
     private People people;
+
+    @Autowired
+    private OwnAccess access;
 
     @Autowired
     private Tokens tokens;
@@ -128,7 +132,8 @@ class SignInTests {
         TestOrganisations.as(
                 other,
                 Role.ADMINISTRATOR,
-                () -> people.add(new AddMember(email, "ignored", Set.of(Role.MANAGER), null)));
+                () -> people.add(new AddMember(email, "ignored", Set.of(Role.MANAGER), "ignored as well")));
+        accept(one, other);
         var browser = new Browser();
         browser.signIn(email, TestOrganisations.PASSWORD);
         var acting = organisation(browser);
@@ -151,7 +156,10 @@ class SignInTests {
         var other = organisations.fleet();
         var email = email(first, Role.MANAGER);
         TestOrganisations.as(
-                other, Role.ADMINISTRATOR, () -> people.add(new AddMember(email, "Both", Set.of(Role.MANAGER), null)));
+                other,
+                Role.ADMINISTRATOR,
+                () -> people.add(new AddMember(email, "Both", Set.of(Role.MANAGER), "ignored as well")));
+        accept(first, other);
         for (var wanted : List.of(other, first, other)) {
             var browser = new Browser();
             browser.signIn(email, TestOrganisations.PASSWORD);
@@ -251,6 +259,162 @@ class SignInTests {
     }
 
     @Test
+    void aKeyMadeWithAKeyEndsWithIt() throws Exception {
+        var fleet = organisations.fleet();
+        var secret = Objects.requireNonNull(fleet.bearer(Role.ADMINISTRATOR));
+        var made = new Browser()
+                .send(HttpRequest.newBuilder(at("/api/v1/tokens"))
+                        .header("Authorization", secret)
+                        .header("Content-Type", "application/json")
+                        .POST(HttpRequest.BodyPublishers.ofString("{\"name\": \"child\", \"expiresInDays\": 300}")));
+        assertThat(made.statusCode()).isEqualTo(201);
+        var child = ApiDocument.JSON.readTree(made.body());
+        // The key of the tests lives a day.
+        assertThat(java.time.Instant.parse(child.path("expiresAt").asString()))
+                .isBefore(java.time.Instant.now().plus(java.time.Duration.ofDays(2)));
+        var bearer = "Bearer " + child.path("secret").asString();
+        assertThat(bearer("/api/v1/members", bearer).statusCode()).isEqualTo(200);
+        var parent = Tenants.callAs(
+                fleet.tenant(),
+                () -> new TransactionTemplate(transactions)
+                        .execute(status -> jdbc.sql("select made_with from token where name = 'child'")
+                                .query(UUID.class)
+                                .single()));
+        TestOrganisations.as(fleet, Role.ADMINISTRATOR, () -> {
+            tokens.revoke(parent);
+            return true;
+        });
+        assertThat(bearer("/api/v1/members", bearer).statusCode()).isEqualTo(401);
+    }
+
+    @Test
+    void aNewPasswordEndsOtherSessionsAndKeysMadeBefore() throws Exception {
+        var fleet = organisations.fleet();
+        var email = email(fleet, Role.MANAGER);
+        var stays = new Browser();
+        stays.signIn(email, TestOrganisations.PASSWORD);
+        var ends = new Browser();
+        ends.signIn(email, TestOrganisations.PASSWORD);
+        assertThat(ends.get("/api/v1/depots").statusCode()).isEqualTo(200);
+        var wrong = stays.postWithToken(
+                "/settings/me/password", Map.of("present", "not the right one", "next", "another long enough one"));
+        assertThat(wrong.statusCode()).isEqualTo(422);
+        assertThat(wrong.body()).contains("not the present password");
+        var changed = stays.postWithToken(
+                "/settings/me/password",
+                Map.of("present", TestOrganisations.PASSWORD, "next", "another long enough one"));
+        assertThat(changed.statusCode()).isEqualTo(302);
+        assertThat(stays.get("/api/v1/depots").statusCode()).isEqualTo(200);
+        assertThat(ends.get("/api/v1/depots").statusCode()).isEqualTo(401);
+        assertThat(bearer("/api/v1/depots", fleet.bearer(Role.MANAGER)).statusCode())
+                .isEqualTo(401);
+        assertThat(location(new Browser().signIn(email, TestOrganisations.PASSWORD)))
+                .endsWith("?failed");
+        assertThat(location(new Browser().signIn(email, "another long enough one")))
+                .doesNotContain("sign-in");
+    }
+
+    @Test
+    void aFirstPasswordOpensNothingButTheWayToAnother() throws Exception {
+        var fleet = organisations.fleet();
+        var email = "new-" + UUID.randomUUID() + "@test.invalid";
+        var member = TestOrganisations.as(
+                fleet,
+                Role.ADMINISTRATOR,
+                () -> people.add(new AddMember(email, "New", Set.of(Role.MANAGER), "the first password")));
+        assertThat(member.invited()).isTrue();
+        assertThat(member.name()).isEqualTo(email);
+        var browser = new Browser();
+        assertThat(location(browser.signIn(email, "the first password"))).endsWith("/first-password");
+        assertThat(browser.get("/api/v1/depots").statusCode()).isEqualTo(401);
+        assertThat(basic("/api/v1/tokens", "POST", email, "the first password").body())
+                .contains("/problems/first-password");
+        var replaced = browser.postWithToken(
+                "/first-password",
+                Map.of("email", email, "present", "the first password", "next", "a password of my own"));
+        assertThat(location(replaced)).endsWith("/sign-in?changed");
+        assertThat(location(browser.signIn(email, "a password of my own"))).doesNotContain("sign-in", "first-password");
+        assertThat(browser.get("/api/v1/depots").statusCode()).isEqualTo(200);
+    }
+
+    @Test
+    void whoIsKnownAlreadyIsAskedFirstAndToldOfByEMailOnly() throws Exception {
+        var one = organisations.fleet();
+        var other = organisations.fleet();
+        var email = email(one, Role.MANAGER);
+        var member = TestOrganisations.as(
+                other,
+                Role.ADMINISTRATOR,
+                () -> people.add(new AddMember(email, "Typed", Set.of(Role.DRIVER), "ignored as well")));
+        assertThat(member.invited()).isTrue();
+        assertThat(member.name()).isEqualTo(email);
+        var browser = new Browser();
+        browser.signIn(email, TestOrganisations.PASSWORD);
+        assertThat(browser.postWithToken(
+                                "/organisation/switch",
+                                Map.of("organisation", other.id().toString()))
+                        .statusCode())
+                .isEqualTo(404);
+        assertThat(browser.get("/settings/me").body()).contains(other.name());
+        var accepted = browser.postWithToken("/settings/me/invitations/" + other.id() + "/accept", Map.of());
+        assertThat(accepted.statusCode()).isEqualTo(302);
+        browser.postWithToken(
+                "/organisation/switch", Map.of("organisation", other.id().toString()));
+        assertThat(organisation(browser)).isEqualTo(other.id().toString());
+        assertThat(TestOrganisations.as(other, Role.ADMINISTRATOR, () -> people.member(member.person()))
+                        .name())
+                .isEqualTo("manager");
+    }
+
+    @Test
+    void requestsOfOneSessionAndWithKeysDoNotWaitForEachOther() throws Exception {
+        var fleet = organisations.fleet();
+        var browser = new Browser();
+        browser.signIn(email(fleet, Role.MANAGER), TestOrganisations.PASSWORD);
+        var token = CSRF.matcher(browser.get("/").body());
+        assertThat(token.find()).isTrue();
+        var begun = System.nanoTime();
+        try (var threads = java.util.concurrent.Executors.newFixedThreadPool(24)) {
+            var answers = new java.util.ArrayList<java.util.concurrent.Future<Integer>>();
+            for (int i = 0; i < 48; i++) {
+                var fields = Map.of(
+                        "_csrf", token.group(1),
+                        "idempotencyKey", UUID.randomUUID().toString(),
+                        "email", "many-" + UUID.randomUUID() + "@test.invalid");
+                // A refusal, told on the page that the form stood on: it is saved to the session inside the
+                // transaction.
+                answers.add(
+                        threads.submit(() -> browser.post("/vehicles/" + UUID.randomUUID() + "/cab-code/revoke", fields)
+                                .statusCode()));
+            }
+            for (var answer : answers) {
+                assertThat(answer.get()).isLessThan(500);
+            }
+        }
+        assertThat(java.time.Duration.ofNanos(System.nanoTime() - begun)).isLessThan(java.time.Duration.ofSeconds(25));
+    }
+
+    @Test
+    void guessesAtOnceAreCountedLikeGuessesOneByOne() throws Exception {
+        var email = email(organisations.fleet(), Role.MANAGER);
+        var tried = new java.util.concurrent.atomic.AtomicInteger();
+        try (var threads = java.util.concurrent.Executors.newFixedThreadPool(20)) {
+            for (int i = 0; i < 20; i++) {
+                threads.submit(() -> {
+                    if (basic("/api/v1/tokens", "POST", email, "a wrong but long one")
+                                    .statusCode()
+                            == 401) {
+                        tried.incrementAndGet();
+                    }
+                    return true;
+                });
+            }
+        }
+        assertThat(tried.get()).isEqualTo(5);
+        jdbc.sql("delete from sign_in_attempt").update();
+    }
+
+    @Test
     void passwordsAreTakenForMakingAKeyOnly() throws Exception {
         var email = email(organisations.fleet(), Role.MANAGER);
         assertThat(basicJson("/api/v1/tokens", email, "{\"name\": \"laptop\"}").statusCode())
@@ -292,6 +456,13 @@ class SignInTests {
         var page = new Browser().get("/damages");
         assertThat(page.statusCode()).isEqualTo(302);
         assertThat(location(page)).endsWith("/sign-in");
+    }
+
+    private void accept(TestOrganisation present, TestOrganisation other) {
+        TestOrganisations.as(present, Role.MANAGER, () -> {
+            access.accept(other.id());
+            return true;
+        });
     }
 
     private static String email(TestOrganisation organisation, Role role) {

@@ -99,6 +99,7 @@ public class TestOrganisations {
         var administrator = new AddMember(
                 "administrator-" + mark + "@test.invalid", "Administrator", Set.of(Role.ADMINISTRATOR), PASSWORD);
         var made = organisations.found(new CreateOrganisation(kind, name, country, null, administrator));
+        people.passwordStays(administrator.email());
         var tenant = new TenantId(made.id());
         Map<Role, Acting> acting = new EnumMap<>(Role.class);
         Map<Role, String> secrets = new EnumMap<>(Role.class);
@@ -114,6 +115,7 @@ public class TestOrganisations {
                         acting.get(Role.ADMINISTRATOR),
                         () -> people.add(
                                 new AddMember(word + "-" + mark + "@test.invalid", word, Set.of(role), PASSWORD)));
+                people.passwordStays(member.email());
                 acting.put(role, memberships.acting(member.person(), tenant).orElseThrow());
             }
         }

@@ -10,8 +10,8 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.Role;
 
 /**
- * Takes somebody into the organisation. Somebody who is known already keeps name and password; the password given is for
- * people who are new.
+ * Takes somebody into the organisation. A first password is given for everybody; somebody who has a login already keeps
+ * name and password, and is asked before they count as a member.
  */
 public record AddMember(
         @NotBlank @Email @Size(max = 254) String email,

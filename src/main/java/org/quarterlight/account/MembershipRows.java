@@ -25,7 +25,8 @@ class MembershipRows implements Memberships {
         from membership m
         join organisation o on o.id = m.tenant_id
         join person p on p.id = m.person_id
-        where m.person_id = :person and cardinality(m.roles) > 0
+        where m.person_id = :person and cardinality(m.roles) > 0 and not m.invited
+            and not p.password_is_first
         """;
 
     private final JdbcClient jdbc;

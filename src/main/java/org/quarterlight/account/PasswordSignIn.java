@@ -7,6 +7,7 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.ActingAuthentication;
+import org.quarterlight.web.FirstPassword;
 import org.quarterlight.web.Memberships;
 import org.springframework.security.authentication.AuthenticationProvider;
 import org.springframework.security.authentication.BadCredentialsException;
@@ -48,20 +49,22 @@ class PasswordSignIn implements AuthenticationProvider {
     /** Proves the person and names what they act for: the organisation asked for, else the last, else their first. */
     Acting signIn(String typedEmail, String password, String address, @Nullable UUID organisation) {
         var email = typedEmail.trim().toLowerCase(Locale.ROOT);
-        if (attempts.tooMany(email, address)) {
-            throw new LockedException("Too many failed attempts");
+        var attempt = attempts.begin(email, address).orElseThrow(() -> new LockedException("Too many failed attempts"));
+        var proved = proved(email, password);
+        if (proved.filter(Person::passwordIsFirst).isPresent()) {
+            attempts.succeeded(attempt);
+            throw new FirstPassword();
         }
-        var acting = proved(email, password).flatMap(person -> {
+        var acting = proved.flatMap(person -> {
             var all = memberships.of(person.getId());
             return organisation == null
                     ? of(all, person.lastTenantId()).or(() -> all.stream().findFirst())
                     : of(all, organisation);
         });
         if (acting.isEmpty()) {
-            attempts.failed(email, address);
             throw new BadCredentialsException("E-mail and password do not belong together");
         }
-        attempts.succeeded(email);
+        attempts.succeeded(attempt);
         return acting.get();
     }
 

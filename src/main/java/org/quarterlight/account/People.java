@@ -29,8 +29,13 @@ public class People {
             Set.of(Role.DRIVER, Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN, Role.ADMINISTRATOR);
     private static final Set<Role> OF_REPAIRERS = Set.of(Role.DISPATCHER, Role.TECHNICIAN, Role.ADMINISTRATOR);
     private static final Set<Role> OF_THE_PLATFORM = Set.of(Role.OPERATOR, Role.ADMINISTRATOR);
-    private static final ListQuery.Order BY_NAME =
-            ListQuery.Order.ascending("name", new ListQuery.Key("p.name", "text"), new ListQuery.Key("p.id", "uuid"));
+    /** Not yet there by their own doing: asked to join, or still with a password that somebody else gave. */
+    private static final String INVITED = "(m.invited or p.password_is_first)";
+
+    private static final ListQuery.Order BY_NAME = ListQuery.Order.ascending(
+            "name",
+            new ListQuery.Key("case when " + INVITED + " then p.email else p.name end", "text"),
+            new ListQuery.Key("p.id", "uuid"));
 
     private final JdbcClient jdbc;
     private final PersonRepository persons;
@@ -73,7 +78,10 @@ public class People {
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('DISPATCHER', 'MANAGER', 'ADMINISTRATOR', 'TECHNICIAN')")
     public Slice<Member> technicians(SliceRequest wanted) {
-        return members().where("'TECHNICIAN' = any (m.roles)").slice(jdbc, BY_NAME, wanted, People::member);
+        return members()
+                .where("'TECHNICIAN' = any (m.roles)")
+                .where("not " + INVITED)
+                .slice(jdbc, BY_NAME, wanted, People::member);
     }
 
     @Transactional(readOnly = true)
@@ -117,15 +125,28 @@ public class People {
         return takeIn(command);
     }
 
-    /** Somebody let go comes back to the row that kept their name. Asks no role: also the way in of an organisation's first administrator. */
+    /**
+     * Somebody let go comes back to the row that kept their name. Who counts as a member elsewhere is asked for consent
+     * first; whoever adds them learns no more of them than they knew. Asks no role: also the way in of an organisation's
+     * first administrator.
+     */
     Member takeIn(AddMember command) {
         checkRoles(command.roles());
         var email = command.email().trim().toLowerCase(Locale.ROOT);
-        var person = persons.findByEmail(email).orElseGet(() -> newPerson(email, command));
+        // Asked for and hashed for everybody, so that neither answer nor time tells who is known.
+        var password = command.password();
+        if (password == null || password.isBlank()) {
+            throw new Invalid("password", "Somebody new needs a first password");
+        }
+        var hash = passwords.hash("password", password);
+        var known = persons.findByEmail(email);
+        var person = known.orElseGet(() -> newPerson(email, command.name().trim(), hash));
         var added = jdbc.sql("""
-            insert into membership (tenant_id, person_id, roles, version)
-            values (:organisation, :person, :roles, 0)
-            on conflict (tenant_id, person_id) do update set roles = excluded.roles, version = membership.version + 1
+            insert into membership (tenant_id, person_id, roles, version, invited)
+            values (:organisation, :person, :roles, 0, exists (
+                select from membership m where m.person_id = :person and not m.invited and cardinality(m.roles) > 0))
+            on conflict (tenant_id, person_id) do update
+                set roles = excluded.roles, version = membership.version + 1, invited = excluded.invited
                 where cardinality(membership.roles) = 0\
             """)
                 .param("organisation", Tenants.require().value())
@@ -135,8 +156,17 @@ public class People {
         if (added == 0) {
             throw new Invalid("email", "Somebody with this e-mail is in the organisation already");
         }
-        history.add("took in", "member", person.getId(), person.name());
-        return find(person.getId());
+        var member = find(person.getId());
+        history.add("took in", "member", person.getId(), member.name());
+        return member;
+    }
+
+    /** For who sets up an installation and chose the password of this login: it need not be changed. Asks no role. */
+    @Transactional
+    public void passwordStays(String email) {
+        jdbc.sql("update person set password_is_first = false where email = :email")
+                .param("email", email.toLowerCase(Locale.ROOT))
+                .update();
     }
 
     @Transactional
@@ -189,7 +219,9 @@ public class People {
 
     private ListQuery members() {
         return new ListQuery(
-                        "p.id, p.name, p.email, m.roles, m.version", "membership m join person p on p.id = m.person_id")
+                        "p.id, case when " + INVITED + " then p.email else p.name end as name, p.email, m.roles, "
+                                + INVITED + " as invited, m.version",
+                        "membership m join person p on p.id = m.person_id")
                 .where(
                         "m.tenant_id = :organisation",
                         "organisation",
@@ -203,6 +235,7 @@ public class People {
                 row.getString("name"),
                 row.getString("email"),
                 MembershipRows.roles(row),
+                row.getBoolean("invited"),
                 row.getInt("version"));
     }
 
@@ -243,14 +276,9 @@ public class People {
         }
     }
 
-    private Person newPerson(String email, AddMember command) {
-        var password = command.password();
-        if (password == null || password.isBlank()) {
-            throw new Invalid("password", "Somebody new needs a first password");
-        }
+    private Person newPerson(String email, String name, String hash) {
         var now = clock.instant();
-        return persons.saveAndFlush(
-                new Person(Ids.next(now), email, command.name().trim(), passwords.hash("password", password), now));
+        return persons.saveAndFlush(new Person(Ids.next(now), email, name, hash, now));
     }
 
     private static String[] names(Set<Role> roles) {

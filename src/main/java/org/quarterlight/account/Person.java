@@ -16,6 +16,9 @@ class Person implements Persistable<UUID> {
     private String email;
     private String name;
     private String passwordHash;
+    /** Given by somebody else, who knows it. */
+    private boolean passwordIsFirst;
+
     private Instant createdAt;
     private @Nullable UUID lastTenantId;
 
@@ -26,6 +29,7 @@ class Person implements Persistable<UUID> {
         this.email = email;
         this.name = name;
         this.passwordHash = passwordHash;
+        this.passwordIsFirst = true;
         this.createdAt = createdAt;
     }
 
@@ -42,6 +46,14 @@ class Person implements Persistable<UUID> {
 
     String name() {
         return name;
+    }
+
+    String email() {
+        return email;
+    }
+
+    boolean passwordIsFirst() {
+        return passwordIsFirst;
     }
 
     String passwordHash() {

@@ -9,6 +9,8 @@ import org.springframework.transaction.annotation.Transactional;
 interface PersonRepository extends Repository<Person, UUID> {
     Optional<Person> findByEmail(String email);
 
+    Optional<Person> findById(UUID id);
+
     @Transactional
     Person saveAndFlush(Person person);
 }

@@ -116,11 +116,14 @@ public class Tokens {
                 .put(signed.array())
                 .put(secrets.sign("token", signed.array()))
                 .array();
-        var expires = now.plus(Duration.ofDays(days));
+        var wanted = now.plus(Duration.ofDays(days));
+        // A key outlives the one that it was made with in no way.
+        var expires = endOf(acting.token()).filter(wanted::isAfter).orElse(wanted);
         jdbc.sql("""
-            insert into token (tenant_id, id, person_id, name, roles, digest, created_at, expires_at)
-            values (:tenant, :id, :person, :name, :roles, :digest, :now, :expires)\
+            insert into token (tenant_id, id, person_id, name, roles, digest, created_at, expires_at, made_with)
+            values (:tenant, :id, :person, :name, :roles, :digest, :now, :expires, :madeWith)\
             """)
+                .param("madeWith", acting.token())
                 .param("tenant", Tenants.require().value())
                 .param("id", id)
                 .param("person", person)
@@ -140,6 +143,15 @@ public class Tokens {
                 PREFIX + Base64.getUrlEncoder().withoutPadding().encodeToString(whole));
     }
 
+    private Optional<Instant> endOf(@Nullable UUID key) {
+        return jdbc.sql("select expires_at from token where tenant_id = :organisation and id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", key)
+                .query(OffsetDateTime.class)
+                .optional()
+                .map(OffsetDateTime::toInstant);
+    }
+
     /** An administrator sees all keys of the organisation, others their own. */
     @Transactional(readOnly = true)
     @PreAuthorize("isAuthenticated() and !hasRole('CAB_CODE')")
@@ -147,7 +159,8 @@ public class Tokens {
         var acting = Acting.require();
         return new ListQuery(
                         "t.id, t.name, t.roles, p.name as person, t.created_at, t.expires_at, t.last_used_at,"
-                                + " t.revoked_at",
+                                + " case when t.revoked_at is null and p.password_changed_at > t.created_at"
+                                + " then p.password_changed_at else t.revoked_at end as revoked_at",
                         "token t join person p on p.id = t.person_id")
                 .where(
                         "t.tenant_id = :organisation",
@@ -157,14 +170,19 @@ public class Tokens {
                 .slice(jdbc, NEWEST_FIRST, wanted, Tokens::view);
     }
 
-    /** Ends a key at once. Ending it twice changes nothing. */
+    /** Ends a key at once, and those made with it. Ending it twice changes nothing. */
     @Transactional
     @PreAuthorize("isAuthenticated() and !hasRole('CAB_CODE')")
     public void revoke(UUID id) {
         var acting = Acting.require();
         var found = jdbc.sql("""
+            with recursive ended as (
+                select id from token
+                where tenant_id = :organisation and id = :id and (person_id = :person or :administrator)
+                union
+                select t.id from token t join ended e on t.made_with = e.id where t.tenant_id = :organisation)
             update token set revoked_at = coalesce(revoked_at, :now)
-            where tenant_id = :organisation and id = :id and (person_id = :person or :administrator)\
+            where tenant_id = :organisation and id in (select id from ended)\
             """)
                 .param("now", clock.instant().atOffset(ZoneOffset.UTC))
                 .param("organisation", Tenants.require().value())
@@ -206,8 +224,10 @@ public class Tokens {
     private Optional<Acting> live(TenantId tenant, UUID id, byte[] digest) {
         var now = clock.instant();
         var kept = jdbc.sql("""
-            select person_id, roles, digest, expires_at, last_used_at from token
-            where tenant_id = :organisation and id = :id and revoked_at is null\
+            select t.person_id, t.roles, t.digest, t.expires_at, t.last_used_at
+            from token t join person p on p.id = t.person_id
+            where t.tenant_id = :organisation and t.id = :id and t.revoked_at is null
+                and (p.password_changed_at is null or t.created_at >= p.password_changed_at)\
             """)
                 .param("organisation", tenant.value())
                 .param("id", id)

@@ -25,7 +25,9 @@ import org.springframework.core.io.Resource;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
+import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.annotation.Transactional;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** The photos of damages: seen by whoever may see the damage. */
 @Service
@@ -37,29 +39,56 @@ public class DamagePhotos implements PhotoReferences {
     private final Photos photos;
     private final History history;
     private final JdbcClient jdbc;
+    private final TransactionTemplate transaction;
     private final Clock clock;
 
-    DamagePhotos(DamageReporting reporting, Photos photos, History history, JdbcClient jdbc, Clock clock) {
+    DamagePhotos(
+            DamageReporting reporting,
+            Photos photos,
+            History history,
+            JdbcClient jdbc,
+            PlatformTransactionManager transactions,
+            Clock clock) {
         this.reporting = reporting;
         this.photos = photos;
         this.history = history;
         this.jdbc = jdbc;
+        this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
     }
 
-    /** Adds a photo, JPEG or PNG; the same one twice is there once. */
-    @Transactional
+    /**
+     * Adds a photo, JPEG or PNG; the same one twice is there once. The picture is worked on between two transactions, so
+     * that it holds no connection; what may have changed meanwhile is asked again under a lock.
+     */
     @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
     public DamagePhoto add(UUID damage, InputStream content) {
+        transaction.executeWithoutResult(status -> checkRoom(damage));
+        var file = photos.keep(Tenants.require(), content, "photo");
+        return transaction.execute(status -> {
+            lock(damage);
+            checkRoom(damage);
+            insert(damage, file);
+            return list(damage).stream()
+                    .filter(photo -> photo.sha256().equals(file.sha256()))
+                    .findFirst()
+                    .orElseThrow();
+        });
+    }
+
+    private void checkRoom(UUID damage) {
         if (room(damage) < 1) {
             throw new Invalid("photo", FULL);
         }
-        var file = photos.keep(Tenants.require(), content, "photo");
-        insert(damage, file);
-        return list(damage).stream()
-                .filter(photo -> photo.sha256().equals(file.sha256()))
-                .findFirst()
-                .orElseThrow();
+    }
+
+    /** One photo of a damage at a time: two that both saw room for one would be one too many. */
+    private void lock(UUID damage) {
+        jdbc.sql("select from damage where tenant_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", damage)
+                .query((row, number) -> true)
+                .list();
     }
 
     /**
@@ -75,6 +104,7 @@ public class DamagePhotos implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasAnyRole('DRIVER', 'MANAGER', 'DISPATCHER', 'TECHNICIAN', 'CAB_CODE')")
     public Optional<String> addKept(UUID damage, List<PhotoFile> kept) {
+        lock(damage);
         var room = Math.max(0, room(damage));
         kept.stream().limit(room).forEach(file -> insert(damage, file));
         return kept.size() > room ? Optional.of(FULL) : Optional.empty();

@@ -16,6 +16,7 @@ import org.quarterlight.account.CreateOrganisation;
 import org.quarterlight.account.InvitePartner;
 import org.quarterlight.account.OrganisationView;
 import org.quarterlight.account.Organisations;
+import org.quarterlight.account.OwnAccess;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
 import org.quarterlight.tenancy.Acting;
@@ -40,14 +41,16 @@ class DemoCast {
     private final People people;
     private final Partners partners;
     private final Memberships memberships;
+    private final OwnAccess access;
     private final Map<String, OrganisationView> made = new LinkedHashMap<>();
     private final Map<String, UUID> persons = new HashMap<>();
 
-    DemoCast(Organisations organisations, People people, Partners partners, Memberships memberships) {
+    DemoCast(Organisations organisations, People people, Partners partners, Memberships memberships, OwnAccess access) {
         this.organisations = organisations;
         this.people = people;
         this.partners = partners;
         this.memberships = memberships;
+        this.access = access;
     }
 
     private record Login(
@@ -69,6 +72,7 @@ class DemoCast {
                 .orElseThrow();
         organisations.found(
                 new CreateOrganisation(OrganisationKind.PLATFORM, "Quarterlight", "GB", 8, member(operator)));
+        people.passwordStays(operator.email());
         for (var row : Rows.of("organisations.csv")) {
             var key = row.getField("key");
             var own = logins.stream()
@@ -85,15 +89,12 @@ class DemoCast {
                     Integer.valueOf(row.getField("pattern")),
                     member(administrator)));
             made.put(key, organisation);
+            people.passwordStays(administrator.email());
             var first = Tenants.callAs(tenant(key), () -> people.firstOf(administrator.email()));
             persons.put(administrator.email(), first);
             own.stream()
                     .filter(login -> login != administrator)
-                    .forEach(login -> as(
-                            administrator.email(),
-                            key,
-                            () -> persons.put(
-                                    login.email(), people.add(member(login)).person())));
+                    .forEach(login -> takeIn(login, administrator.email(), key));
         }
         for (var row : Rows.of("organisations.csv")) {
             var repairers = Rows.text(row, "repairers");
@@ -104,6 +105,19 @@ class DemoCast {
                         () -> partners.invite(new InvitePartner(organisation(repairer), row.getField("terms"))));
                 as(administrator(repairer), () -> partners.accept(invited.id()));
             }
+        }
+    }
+
+    /** Somebody who is in another organisation already accepts the second one. */
+    private void takeIn(Login login, String administrator, String key) {
+        var member = as(administrator, key, () -> people.add(member(login)));
+        people.passwordStays(login.email());
+        if (persons.put(login.email(), member.person()) != null) {
+            var present = memberships.of(member.person()).getFirst();
+            as(present, () -> {
+                access.accept(organisation(key));
+                return true;
+            });
         }
     }
 

@@ -48,6 +48,9 @@ public class CabCodes implements RequestIdentity {
     private static final int REQUESTS_FOR_A_CODE = 60;
 
     private static final int REQUESTS_FROM_AN_ADDRESS = 240;
+    /** A request with photos is as much work as several without: ten reports of one code in the period. */
+    private static final int COST_OF_PHOTOS = 6;
+
     private static final Duration PERIOD = Duration.ofMinutes(10);
 
     private final JdbcClient jdbc;
@@ -138,7 +141,8 @@ public class CabCodes implements RequestIdentity {
         if (!request.getRequestURI().startsWith("/r/")) {
             return Optional.empty();
         }
-        take("address:" + request.getRemoteAddr(), REQUESTS_FROM_AN_ADDRESS);
+        var cost = String.valueOf(request.getContentType()).startsWith("multipart/") ? COST_OF_PHOTOS : 1;
+        take("address:" + request.getRemoteAddr(), REQUESTS_FROM_AN_ADDRESS, cost);
         if (!matcher.matches()) {
             return Optional.empty();
         }
@@ -148,7 +152,7 @@ public class CabCodes implements RequestIdentity {
         if (!MessageDigest.isEqual(secrets.sign("cab-code", ids), Arrays.copyOfRange(bytes, ID_BYTES, bytes.length))) {
             return Optional.empty();
         }
-        take("code:" + code, REQUESTS_FOR_A_CODE);
+        take("code:" + code, REQUESTS_FOR_A_CODE, cost);
         var buffer = ByteBuffer.wrap(ids);
         var tenant = new TenantId(new UUID(buffer.getLong(), buffer.getLong()));
         var id = new UUID(buffer.getLong(), buffer.getLong());
@@ -182,13 +186,13 @@ public class CabCodes implements RequestIdentity {
                 .optional();
     }
 
-    private void take(String key, int most) {
+    private void take(String key, int most, int cost) {
         var bucket = buckets.get(
                 key,
                 absent -> Bucket.builder()
                         .addLimit(limit -> limit.capacity(most).refillGreedy(most, PERIOD))
                         .build());
-        if (!bucket.tryConsume(1)) {
+        if (!bucket.tryConsume(cost)) {
             throw new TooManyRequests(PERIOD);
         }
     }

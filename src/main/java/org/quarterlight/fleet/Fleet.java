@@ -299,6 +299,15 @@ public class Fleet {
         return fitted(vehicle, command, null);
     }
 
+    /** The same by somebody who looked at this version of the vehicle, so that no glass is replaced unseen. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public WindscreenView fit(UUID vehicle, @Valid FitWindscreen command, int version) {
+        var before = locked(vehicle);
+        Stale.check(before.registration(), version, before.version());
+        return fitted(vehicle, command, null);
+    }
+
     /**
      * The same, told by a job that fitted the glass; whoever closed the job had the right.
      *
@@ -342,6 +351,10 @@ public class Fleet {
         var number = patterns.fitting(pattern, old.pattern());
         var id = command.id() == null ? Ids.next(now) : command.id();
         insertWindscreen(id, vehicle, pattern, number, on, Objects.requireNonNullElse(command.marking(), ""), now);
+        jdbc.sql("update vehicle set version = version + 1 where tenant_id = :organisation and id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", vehicle)
+                .update();
         history.add("fitted new glass to", "vehicle", vehicle, before.registration());
         var fittedAt = at != null
                 ? at

@@ -25,9 +25,11 @@ import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
 import java.util.regex.Pattern;
 import javax.imageio.ImageIO;
 import net.coobird.thumbnailator.Thumbnails;
+import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
@@ -40,6 +42,7 @@ import org.springframework.core.io.Resource;
 import org.springframework.scheduling.annotation.Scheduled;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionSynchronizationManager;
 import org.springframework.transaction.support.TransactionTemplate;
 
 /**
@@ -51,7 +54,11 @@ import org.springframework.transaction.support.TransactionTemplate;
 public class Photos {
     private static final Logger LOG = LoggerFactory.getLogger(Photos.class);
     private static final long MOST_BYTES = 40L << 20;
-    private static final long MOST_PIXELS = 120_000_000;
+    private static final long MOST_PIXELS = 50_000_000;
+    /** Whoever waits inside a transaction keeps a connection from others. */
+    private static final Duration PATIENCE = Duration.ofSeconds(20);
+
+    private static final Duration PATIENCE_IN_A_TRANSACTION = Duration.ofSeconds(2);
     private static final float QUALITY = 0.85f;
     private static final Duration ORPHANS_KEPT = Duration.ofDays(1);
     /** A statement takes at most 65 535 parameters. */
@@ -70,7 +77,7 @@ public class Photos {
     private final TransactionTemplate transaction;
     private final Clock clock;
     /** A decoded photo is large; more than two at once are not worth the memory. */
-    private final Semaphore drawing = new Semaphore(2);
+    private final Semaphore drawing = new Semaphore(2, true);
 
     Photos(
             @Value("${quarterlight.data}") Path data,
@@ -84,7 +91,8 @@ public class Photos {
     }
 
     /**
-     * Takes a photo into the store. The same photo twice is kept once.
+     * Takes a photo into the store. The same photo twice is kept once. Takes a second or more: called before the
+     * transaction that writes the row, not in it.
      *
      * @param field where a problem is told, as the form or command names it
      */
@@ -98,13 +106,10 @@ public class Photos {
                 var original = file(owner, sha256, "original");
                 var large = file(owner, sha256, "large.jpg");
                 Files.createDirectories(original.getParent());
-                var small = file(owner, sha256, "small.jpg");
-                if (!kept(large)) {
-                    draw(arriving, large, PhotoSize.LARGE, field);
-                }
                 // Asked for itself: a stop between the two pictures leaves the first.
-                if (!kept(small)) {
-                    draw(large, small, PhotoSize.SMALL, field);
+                var small = file(owner, sha256, "small.jpg");
+                if (!kept(large) || !kept(small)) {
+                    drawMissing(arriving, large, small, field);
                 }
                 var size = Files.size(arriving);
                 Files.move(arriving, original, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
@@ -275,8 +280,32 @@ public class Photos {
         }
     }
 
+    /** As many as may be drawn at once are; others wait a while for their turn, then are told to come again. */
+    private void drawMissing(Path arriving, Path large, Path small, String field) throws IOException {
+        var patience =
+                TransactionSynchronizationManager.isActualTransactionActive() ? PATIENCE_IN_A_TRANSACTION : PATIENCE;
+        try {
+            if (!drawing.tryAcquire(patience.toMillis(), TimeUnit.MILLISECONDS)) {
+                throw new Busy("Many photos are arriving. Send this one again in a moment.", Duration.ofSeconds(10));
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new Busy("The service is stopping. Send the photo again in a moment.", Duration.ofSeconds(10));
+        }
+        try {
+            if (!kept(large)) {
+                draw(arriving, large, PhotoSize.LARGE, field);
+            }
+            if (!kept(small)) {
+                draw(large, small, PhotoSize.SMALL, field);
+            }
+        } finally {
+            drawing.release();
+        }
+    }
+
     /** Decoded and encoded anew: what the file told besides the picture is gone, and so is what hid in it. */
-    private void draw(Path source, Path target, PhotoSize size, String field) throws IOException {
+    private static void draw(Path source, Path target, PhotoSize size, String field) throws IOException {
         Dimensions found;
         try {
             found = dimensions(source, field);
@@ -284,11 +313,10 @@ public class Photos {
             throw new Invalid(field, "This photo is damaged and cannot be read");
         }
         if ((long) found.width() * found.height() > MOST_PIXELS) {
-            throw new Invalid(field, "The photo has more than 120 million points");
+            throw new Invalid(field, "The photo has more than 50 million points");
         }
         var longest = Math.min(size.longestSide(), Math.max(found.width(), found.height()));
         var drawn = Files.createTempFile(target.getParent(), "drawn-", ".jpg");
-        drawing.acquireUninterruptibly();
         try {
             Thumbnails.of(source.toFile())
                     .size(longest, longest)
@@ -300,7 +328,6 @@ public class Photos {
         } catch (IOException | IllegalArgumentException | IndexOutOfBoundsException | NegativeArraySizeException e) {
             throw new Invalid(field, "This photo is damaged and cannot be read");
         } finally {
-            drawing.release();
             Files.deleteIfExists(drawn);
         }
     }

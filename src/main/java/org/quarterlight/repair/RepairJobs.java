@@ -58,7 +58,9 @@ import org.springframework.modulith.events.ApplicationModuleListener;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
+import org.springframework.transaction.PlatformTransactionManager;
 import org.springframework.transaction.annotation.Transactional;
+import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.validation.annotation.Validated;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -96,6 +98,7 @@ public class RepairJobs implements PhotoReferences {
     private final JdbcClient jdbc;
     private final JsonMapper json;
     private final EntityManager entityManager;
+    private final TransactionTemplate transaction;
     private final Clock clock;
 
     RepairJobs(
@@ -115,6 +118,7 @@ public class RepairJobs implements PhotoReferences {
             JdbcClient jdbc,
             JsonMapper json,
             EntityManager entityManager,
+            PlatformTransactionManager transactions,
             Clock clock) {
         this.jobs = jobs;
         this.records = records;
@@ -132,6 +136,7 @@ public class RepairJobs implements PhotoReferences {
         this.jdbc = jdbc;
         this.json = json;
         this.entityManager = entityManager;
+        this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
     }
 
@@ -424,24 +429,37 @@ public class RepairJobs implements PhotoReferences {
         return view(touched(job));
     }
 
-    /** Adds a photo, JPEG or PNG; the same one twice is there once. */
-    @Transactional
+    /**
+     * Adds a photo, JPEG or PNG; the same one twice is there once. The picture is worked on between two transactions, so
+     * that it holds no connection; what may have changed meanwhile is asked again under the job's lock.
+     */
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView addPhoto(UUID id, PhotoShows shows, InputStream content, @Nullable Instant occurredAt) {
-        var job = performed(id);
+        var fleetOfJob = transaction.execute(status -> {
+            var job = performed(id);
+            checkRoom(job);
+            return new TenantId(job.fleet());
+        });
+        var file = photos.keep(fleetOfJob, content, "photo");
+        return transaction.execute(status -> {
+            var job = touched(performed(id));
+            checkRoom(job);
+            records.addPhoto(
+                    job,
+                    Ids.next(clock.instant()),
+                    shows,
+                    file,
+                    time(occurredAt),
+                    Acting.require().name());
+            return view(job);
+        });
+    }
+
+    private void checkRoom(Job job) {
         job.record("photographed");
         if (records.photos(job).size() >= MOST_PHOTOS) {
             throw new Invalid("photo", "A job has up to " + MOST_PHOTOS + " photos");
         }
-        var file = photos.keep(new TenantId(job.fleet()), content, "photo");
-        records.addPhoto(
-                job,
-                Ids.next(clock.instant()),
-                shows,
-                file,
-                time(occurredAt),
-                Acting.require().name());
-        return view(touched(job));
     }
 
     /** The look at the finished work: passed, it may be closed; failed, the work goes on. */

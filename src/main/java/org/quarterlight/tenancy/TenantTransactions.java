@@ -27,7 +27,7 @@ class TenantTransactions extends JpaTransactionManager {
         try {
             Tenants.current().ifPresent(this::bind);
         } catch (RuntimeException | Error failure) {
-            abandon(transaction);
+            abandon(transaction, failure);
             throw failure;
         }
     }
@@ -45,13 +45,21 @@ class TenantTransactions extends JpaTransactionManager {
         }
     }
 
-    /** Rolls back first: cleaning up alone would leave the connection in its transaction, and out of the pool. */
-    private void abandon(Object transaction) {
-        var entityManagerFactory = Objects.requireNonNull(getEntityManagerFactory());
-        var holder = (EntityManagerHolder) TransactionSynchronizationManager.getResource(entityManagerFactory);
-        if (holder != null && holder.getEntityManager().getTransaction().isActive()) {
-            holder.getEntityManager().getTransaction().rollback();
+    /**
+     * Rolls back first: cleaning up alone would leave the connection in its transaction, and out of the pool. Cleans up
+     * whatever comes of it: what stayed bound to the thread would fail every later request that the thread serves.
+     */
+    private void abandon(Object transaction, Throwable failure) {
+        try {
+            var entityManagerFactory = Objects.requireNonNull(getEntityManagerFactory());
+            var holder = (EntityManagerHolder) TransactionSynchronizationManager.getResource(entityManagerFactory);
+            if (holder != null && holder.getEntityManager().getTransaction().isActive()) {
+                holder.getEntityManager().getTransaction().rollback();
+            }
+        } catch (RuntimeException broken) {
+            failure.addSuppressed(broken);
+        } finally {
+            doCleanupAfterCompletion(transaction);
         }
-        doCleanupAfterCompletion(transaction);
     }
 }

@@ -1,11 +1,14 @@
 package org.quarterlight.web;
 
 import jakarta.validation.ConstraintViolationException;
+import java.math.BigDecimal;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.NotFound;
 import org.quarterlight.kernel.Refused;
@@ -13,8 +16,8 @@ import org.quarterlight.kernel.Stale;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.core.annotation.Order;
-import org.springframework.dao.CannotAcquireLockException;
 import org.springframework.dao.OptimisticLockingFailureException;
+import org.springframework.dao.PessimisticLockingFailureException;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.HttpStatusCode;
@@ -68,9 +71,20 @@ class ApiProblems extends ResponseEntityExceptionHandler {
                 HttpStatus.PRECONDITION_FAILED, "stale", "It was changed by somebody else at the same moment");
     }
 
+    /** Two changes waited for each other, or one for too long: the one that gave way may simply come again. */
     @ExceptionHandler
-    ProblemDetail busy(CannotAcquireLockException e) {
-        return ProblemWriter.problem(HttpStatus.CONFLICT, "busy", "Somebody else is changing this. Try again.");
+    ResponseEntity<ProblemDetail> busy(PessimisticLockingFailureException e) {
+        return ResponseEntity.status(HttpStatus.CONFLICT)
+                .header(HttpHeaders.RETRY_AFTER, "1")
+                .body(ProblemWriter.problem(
+                        HttpStatus.CONFLICT, "busy", "Somebody changed this at the same moment. Try again."));
+    }
+
+    @ExceptionHandler
+    ResponseEntity<ProblemDetail> busy(Busy e) {
+        return ResponseEntity.status(HttpStatus.SERVICE_UNAVAILABLE)
+                .header(HttpHeaders.RETRY_AFTER, Long.toString(e.patience().toSeconds()))
+                .body(ProblemWriter.problem(HttpStatus.SERVICE_UNAVAILABLE, "busy", String.valueOf(e.getMessage())));
     }
 
     @ExceptionHandler
@@ -158,6 +172,9 @@ class ApiProblems extends ResponseEntityExceptionHandler {
                     .collect(Collectors.joining("."))
                     .replace(".[", "[");
             var expected = mismatch instanceof InvalidFormatException format ? expected(format.getTargetType()) : null;
+            if (mismatch instanceof InvalidFormatException format && format.getValue() instanceof BigDecimal) {
+                expected = "is a number of more digits than can be worked with";
+            }
             return answer(
                     invalid(List.of(new FieldProblem(field, expected == null ? "is not of the right kind" : expected))),
                     headers);
@@ -197,11 +214,7 @@ class ApiProblems extends ResponseEntityExceptionHandler {
         return switch (type.getSimpleName()) {
             case "UUID" -> "is not an id";
             case "String" -> "holds a character that is none";
-            case "Instant" -> "is not a time such as 2026-03-02T07:40:00+01:00";
-            case "LocalDate" -> "is not a date such as 2026-03-02";
-            case "BigDecimal", "double", "Double" -> "is not a number";
-            case "int", "Integer", "long", "Long" -> "is not a whole number";
-            default -> "is not of the right kind";
+            default -> Objects.requireNonNullElse(Typed.expected(type), "is not of the right kind");
         };
     }
 

@@ -12,12 +12,26 @@ import org.springframework.web.HttpMediaTypeNotSupportedException;
 import org.springframework.web.HttpRequestMethodNotSupportedException;
 import org.springframework.web.bind.annotation.ControllerAdvice;
 import org.springframework.web.bind.annotation.ExceptionHandler;
+import org.springframework.web.multipart.MaxUploadSizeExceededException;
+import org.springframework.web.multipart.MultipartException;
 import org.springframework.web.servlet.resource.NoResourceFoundException;
 
 /** Requests to the API that no handler takes, so that no advice of the handlers hears of them. */
 @ControllerAdvice
 @Order(Ordered.LOWEST_PRECEDENCE)
 class ApiStrays {
+    /** Files that are too large or broken off are noticed before a handler is looked for, at pages too. */
+    @ExceptionHandler
+    Object broken(MultipartException e, HttpServletRequest request) {
+        var tooLarge = e instanceof MaxUploadSizeExceededException;
+        var status = tooLarge ? HttpStatus.CONTENT_TOO_LARGE : HttpStatus.BAD_REQUEST;
+        var sentence = tooLarge ? "The file is larger than we take" : "The files did not arrive whole";
+        return request.getRequestURI().startsWith("/api/")
+                ? ResponseEntity.status(status)
+                        .body(ProblemWriter.problem(status, tooLarge ? "too-large" : "malformed", sentence))
+                : ErrorPages.page(status, sentence);
+    }
+
     @ExceptionHandler({
         HttpMediaTypeNotSupportedException.class,
         HttpMediaTypeNotAcceptableException.class,

@@ -2,17 +2,22 @@ package org.quarterlight.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import jakarta.validation.ConstraintViolationException;
 import java.net.URI;
 import java.util.Locale;
 import java.util.UUID;
+import java.util.stream.Collectors;
+import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.NotFound;
 import org.quarterlight.kernel.Refused;
 import org.quarterlight.kernel.Stale;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import org.springframework.beans.InvalidPropertyException;
 import org.springframework.core.annotation.Order;
 import org.springframework.dao.OptimisticLockingFailureException;
+import org.springframework.dao.PessimisticLockingFailureException;
 import org.springframework.http.HttpHeaders;
 import org.springframework.http.HttpMethod;
 import org.springframework.http.HttpStatus;
@@ -23,6 +28,7 @@ import org.springframework.web.bind.annotation.ControllerAdvice;
 import org.springframework.web.bind.annotation.ExceptionHandler;
 import org.springframework.web.method.annotation.MethodArgumentTypeMismatchException;
 import org.springframework.web.multipart.MaxUploadSizeExceededException;
+import org.springframework.web.multipart.MultipartException;
 import org.springframework.web.servlet.FlashMap;
 import org.springframework.web.servlet.ModelAndView;
 import org.springframework.web.servlet.resource.NoResourceFoundException;
@@ -54,6 +60,25 @@ class PageProblems {
         return back(e.problem(), HttpStatus.UNPROCESSABLE_CONTENT, request, response);
     }
 
+    /** A command that breaks its own rules, made of a form that has no fields to tell it beside. */
+    @ExceptionHandler
+    ModelAndView invalid(ConstraintViolationException e, HttpServletRequest request, HttpServletResponse response) {
+        var problems = e.getConstraintViolations().stream()
+                .map(violation -> {
+                    var path = violation.getPropertyPath().toString();
+                    return path.substring(path.lastIndexOf('.') + 1) + " " + violation.getMessage();
+                })
+                .sorted()
+                .collect(Collectors.joining(", "));
+        return back("This cannot be taken: " + problems + ".", HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+    }
+
+    /** Broken off, or not what a form with files is. */
+    @ExceptionHandler
+    ModelAndView noFiles(MultipartException e, HttpServletRequest request, HttpServletResponse response) {
+        return back("The files did not arrive whole.", HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+    }
+
     @ExceptionHandler
     ModelAndView stale(Stale e, HttpServletRequest request, HttpServletResponse response) {
         return back(e.getMessage() + ". Look at it again.", HttpStatus.CONFLICT, request, response);
@@ -67,6 +92,25 @@ class PageProblems {
                 HttpStatus.CONFLICT,
                 request,
                 response);
+    }
+
+    /** Two changes waited for each other, or one for too long: the one that gave way may simply come again. */
+    @ExceptionHandler
+    ModelAndView busy(PessimisticLockingFailureException e, HttpServletResponse response) {
+        response.setHeader(HttpHeaders.RETRY_AFTER, "1");
+        return page(HttpStatus.CONFLICT, "Somebody changed this at the same moment. Try again.");
+    }
+
+    @ExceptionHandler
+    ModelAndView busy(Busy e, HttpServletResponse response) {
+        response.setHeader(HttpHeaders.RETRY_AFTER, Long.toString(e.patience().toSeconds()));
+        return page(HttpStatus.SERVICE_UNAVAILABLE, String.valueOf(e.getMessage()));
+    }
+
+    /** A field that no form of ours has, such as one below an id. */
+    @ExceptionHandler
+    ModelAndView strangeField(InvalidPropertyException e) {
+        return page(HttpStatus.BAD_REQUEST, "This request holds a field that the form does not have.");
     }
 
     @ExceptionHandler

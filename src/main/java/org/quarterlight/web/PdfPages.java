@@ -32,7 +32,8 @@ public class PdfPages {
     public byte[] draw(String template, Map<String, Object> variables) {
         var page = new Context(Locale.ENGLISH, variables);
         page.setVariable("show", show);
-        var html = templates.process(template, page);
+        // What was kept in former times may hold characters that no document can.
+        var html = PlainText.of(templates.process(template, page));
         try (var out = new ByteArrayOutputStream();
                 var svg = new BatikSVGDrawer()) {
             new PdfRendererBuilder()

@@ -1,6 +1,7 @@
 package org.quarterlight.web;
 
 import jakarta.servlet.DispatcherType;
+import jakarta.servlet.http.HttpServletResponse;
 import java.util.List;
 import org.quarterlight.tenancy.Acting;
 import org.springframework.context.annotation.Bean;
@@ -34,6 +35,13 @@ class SecurityConfiguration {
             + "img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; "
             + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
+    /** For answers that the chain below has not seen. */
+    static void addPolicy(HttpServletResponse response) {
+        response.setHeader("Content-Security-Policy", CONTENT_POLICY);
+        response.setHeader("X-Content-Type-Options", "nosniff");
+        response.setHeader("Referrer-Policy", "same-origin");
+    }
+
     @Bean
     SecurityFilterChain chain(
             HttpSecurity http,
@@ -49,6 +57,7 @@ class SecurityConfiguration {
                         paths.dispatcherTypeMatchers(DispatcherType.ASYNC).permitAll())
                 .authorizeHttpRequests(paths -> paths.requestMatchers(
                                 "/sign-in",
+                                "/first-password",
                                 "/css/**",
                                 "/js/**",
                                 "/fonts/**",
@@ -100,8 +109,10 @@ class SecurityConfiguration {
     }
 
     private static AuthenticationFailureHandler backToSignIn() {
-        return (request, response, failure) ->
-                response.sendRedirect(failure instanceof LockedException ? "/sign-in?locked" : "/sign-in?failed");
+        return (request, response, failure) -> response.sendRedirect(
+                failure instanceof LockedException
+                        ? "/sign-in?locked"
+                        : failure instanceof FirstPassword ? "/first-password" : "/sign-in?failed");
     }
 
     private static AuthenticationEntryPoint entry(ProblemWriter problems) {
@@ -112,7 +123,11 @@ class SecurityConfiguration {
             if (failure instanceof TooManyRequests many) {
                 response.setHeader(
                         HttpHeaders.RETRY_AFTER, Long.toString(many.patience().toSeconds()));
-                response.sendError(HttpStatus.TOO_MANY_REQUESTS.value());
+                if (api.matches(request)) {
+                    problems.write(response, HttpStatus.TOO_MANY_REQUESTS, "locked", String.valueOf(many.getMessage()));
+                } else {
+                    response.sendError(HttpStatus.TOO_MANY_REQUESTS.value());
+                }
             } else if (api.matches(request)) {
                 response.setHeader(HttpHeaders.WWW_AUTHENTICATE, "Bearer realm=\"Quarterlight\"");
                 if (failure instanceof LockedException) {
@@ -122,6 +137,12 @@ class SecurityConfiguration {
                             HttpStatus.TOO_MANY_REQUESTS,
                             "locked",
                             "Too many failed attempts. Try again in 15 minutes.");
+                } else if (failure instanceof FirstPassword) {
+                    problems.write(
+                            response,
+                            HttpStatus.UNAUTHORIZED,
+                            "first-password",
+                            "Replace the first password at /first-password, then come again.");
                 } else {
                     problems.write(
                             response,

@@ -2,7 +2,6 @@ package org.quarterlight.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
-import java.math.BigDecimal;
 import java.util.List;
 import java.util.Objects;
 import java.util.regex.Pattern;
@@ -42,17 +41,19 @@ class WebConfiguration implements WebMvcConfigurer {
     /** Words of the domain are lower case with hyphens in JSON, as in addresses. */
     @Bean
     JsonMapperBuilderCustomizer words() {
+        var texts = new SimpleModule("texts").addDeserializer(String.class, new Texts());
+        Typed.addTo(texts);
         return builder -> builder.enumNamingStrategy((config, type, name) -> Words.of(name))
                 .enable(MapperFeature.ACCEPT_CASE_INSENSITIVE_ENUMS)
-                .addModule(new SimpleModule("texts").addDeserializer(String.class, new Texts()));
+                .addModule(texts);
     }
 
-    /** PostgreSQL keeps every character but U+0000. */
+    /** Whatever is kept must also be drawn: PostgreSQL refuses U+0000, and a record on paper the other controls. */
     private static final class Texts extends StringDeserializer {
         @Override
         public String deserialize(JsonParser parser, DeserializationContext context) throws JacksonException {
             var text = super.deserialize(parser, context);
-            if (text != null && text.indexOf('\0') >= 0) {
+            if (text != null && !PlainText.is(text)) {
                 throw context.weirdStringException(text, String.class, "holds a character that is none");
             }
             return text;
@@ -61,9 +62,9 @@ class WebConfiguration implements WebMvcConfigurer {
 
     @Override
     public void addFormatters(FormatterRegistry registry) {
+        Typed.addTo(registry);
         registry.addConverterFactory(new WordToEnum());
         registry.addConverter(new EnumToWord());
-        registry.addConverter(new Decimal());
         registry.addConverter(new Text());
         registry.addConverter(String.class, Flag.class, Flag::read);
     }
@@ -121,23 +122,11 @@ class WebConfiguration implements WebMvcConfigurer {
         }
     }
 
-    /** With a point or, as most of the world writes it, a comma. */
-    private static final class Decimal implements Converter<String, BigDecimal> {
-        @Override
-        @SuppressWarnings("NullAway") // an empty field of a form is no number
-        public @Nullable BigDecimal convert(String typed) {
-            var number = typed.strip();
-            return number.isEmpty()
-                    ? null
-                    : new BigDecimal(number.indexOf('.') < 0 ? number.replace(',', '.') : number);
-        }
-    }
-
     /** What a form or an address says; see {@link Texts}. */
     private static final class Text implements Converter<String, String> {
         @Override
         public String convert(String typed) {
-            if (typed.indexOf('\0') >= 0) {
+            if (!PlainText.is(typed)) {
                 throw new IllegalArgumentException("holds a character that is none");
             }
             return typed;

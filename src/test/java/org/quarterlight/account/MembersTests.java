@@ -40,7 +40,9 @@ class MembersTests {
         assertThat(memberships.acting(driver.person(), fleet.tenant())).isEmpty();
 
         var again = as(
-                fleet, () -> people.add(new AddMember(driver.email(), "Another spelling", Set.of(Role.MANAGER), null)));
+                fleet,
+                () -> people.add(
+                        new AddMember(driver.email(), "Another spelling", Set.of(Role.MANAGER), "a first password")));
 
         assertThat(again.person()).isEqualTo(driver.person());
         assertThat(again.roles()).containsExactly(Role.MANAGER);
@@ -55,7 +57,8 @@ class MembersTests {
         var driver = member(fleet, Role.DRIVER);
         assertThatThrownBy(() -> as(
                         fleet,
-                        () -> people.add(new AddMember(driver.email(), "Driver", Set.of(Role.ADMINISTRATOR), null))))
+                        () -> people.add(new AddMember(
+                                driver.email(), "Driver", Set.of(Role.ADMINISTRATOR), "a first password"))))
                 .isInstanceOf(Invalid.class);
         assertThat(member(fleet, Role.DRIVER)).isEqualTo(driver);
     }

@@ -21,12 +21,16 @@ import org.quarterlight.QuarterlightTest;
 import org.quarterlight.TestOrganisation;
 import org.quarterlight.TestOrganisations;
 import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.Tenants;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.http.HttpMethod;
 import org.springframework.http.MediaType;
+import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.mock.web.MockMultipartFile;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -41,6 +45,12 @@ class WholeLineTests {
 
     @Autowired
     private JsonMapper json;
+
+    @Autowired
+    private JdbcClient jdbc;
+
+    @Autowired
+    private PlatformTransactionManager transactions;
 
     private TestOrganisation fleet;
     private TestOrganisation otherFleet;
@@ -110,6 +120,16 @@ class WholeLineTests {
         assertThat(call(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job + "/certificate.pdf", null))
                 .hasStatusOk()
                 .hasContentType(MediaType.APPLICATION_PDF);
+        // Kept before such characters were refused; no document can hold them.
+        Tenants.runAs(
+                repairer.tenant(),
+                () -> new TransactionTemplate(transactions)
+                        .executeWithoutResult(
+                                status -> jdbc.sql("update phase set note = 'a' || chr(1) || 'b' where job_id = :job")
+                                        .param("job", java.util.UUID.fromString(job))
+                                        .update()));
+        assertThat(call(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job + "/certificate.pdf", null))
+                .hasStatusOk();
     }
 
     @Test

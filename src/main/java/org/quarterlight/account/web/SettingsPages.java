@@ -19,6 +19,7 @@ import org.quarterlight.account.Tokens;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.HoldsSecret;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.CacheControl;
@@ -86,7 +87,7 @@ class SettingsPages {
                     name,
                     roles == null ? Set.of() : roles,
                     password == null || password.isBlank() ? null : password));
-            after.addFlashAttribute("notice", Notice.done(member.name() + " is in."));
+            after.addFlashAttribute("notice", Notice.done(member.email() + " is invited."));
             return "redirect:/settings/people";
         } catch (Invalid e) {
             model.addAttribute("problem", e.problem());
@@ -126,6 +127,7 @@ class SettingsPages {
 
     /** The secret is shown on the very answer, once, and by nobody kept. */
     @PostMapping("/settings/keys")
+    @HoldsSecret
     String makeKey(
             @RequestParam(defaultValue = "") String name,
             @RequestParam(required = false) @Nullable Integer expiresInDays,

@@ -31,6 +31,7 @@ class SignInPages {
         var parameters = request.getParameterMap();
         model.addAttribute("failed", parameters.containsKey("failed"));
         model.addAttribute("locked", parameters.containsKey("locked"));
+        model.addAttribute("changed", parameters.containsKey("changed"));
         model.addAttribute("out", parameters.containsKey("out"));
         return "account/sign-in";
     }

@@ -9,6 +9,7 @@ import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Seen;
+import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.photo.PhotoFile;
 import org.quarterlight.web.Choice;
@@ -107,6 +108,8 @@ class DamageForms {
                 if (!e.problem().endsWith(".")) {
                     problems.append('.');
                 }
+            } catch (Busy e) {
+                problems.append(' ').append(name(photo)).append(": ").append(e.getMessage());
             } catch (IOException e) {
                 problems.append(' ').append(name(photo)).append(" did not arrive whole.");
             }

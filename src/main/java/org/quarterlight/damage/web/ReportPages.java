@@ -1,5 +1,6 @@
 package org.quarterlight.damage.web;
 
+import jakarta.servlet.http.HttpServletResponse;
 import jakarta.validation.Valid;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -28,7 +29,6 @@ import org.springframework.web.bind.annotation.ModelAttribute;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
-import org.springframework.web.bind.annotation.ResponseStatus;
 import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
 /** The report of a damage: by somebody signed in, or by whoever opened the code in the cab. */
@@ -108,10 +108,14 @@ class ReportPages {
     }
 
     @GetMapping("/r/{code}")
-    String cabForm(@PathVariable String code, @ModelAttribute("form") DamageForm form, Model model) {
+    String cabForm(
+            @PathVariable String code,
+            @ModelAttribute("form") DamageForm form,
+            Model model,
+            HttpServletResponse response) {
         var acting = cab();
         if (acting == null) {
-            return "redirect:/r/" + code + "/ended";
+            return ended(response);
         }
         form.vehicleId = cabCodes.vehicleOf(acting);
         show(model, form.vehicleId, "/r/" + code);
@@ -124,10 +128,11 @@ class ReportPages {
             @Valid @ModelAttribute("form") DamageForm form,
             BindingResult errors,
             Model model,
+            HttpServletResponse response,
             RedirectAttributes after) {
         var acting = cab();
         if (acting == null) {
-            return "redirect:/r/" + code + "/ended";
+            return ended(response);
         }
         form.vehicleId = cabCodes.vehicleOf(acting);
         if (!errors.hasErrors()) {
@@ -142,10 +147,10 @@ class ReportPages {
     }
 
     @GetMapping("/r/{code}/damages/{id}/answer")
-    String cabAnswer(@PathVariable String code, @PathVariable UUID id, Model model) {
+    String cabAnswer(@PathVariable String code, @PathVariable UUID id, Model model, HttpServletResponse response) {
         var acting = cab();
         if (acting == null) {
-            return "redirect:/r/" + code + "/ended";
+            return ended(response);
         }
         var damage = reporting.damage(id);
         model.addAttribute("damage", damage);
@@ -155,9 +160,9 @@ class ReportPages {
         return "damage/answer";
     }
 
-    @GetMapping("/r/{code}/ended")
-    @ResponseStatus(HttpStatus.NOT_FOUND)
-    String ended() {
+    /** Answered at once: an address made of whatever was typed leads nowhere. */
+    private static String ended(HttpServletResponse response) {
+        response.setStatus(HttpStatus.NOT_FOUND.value());
         return "damage/code-ended";
     }
 

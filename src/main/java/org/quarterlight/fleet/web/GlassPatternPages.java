@@ -102,6 +102,7 @@ class GlassPatternPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
+        FleetForms.forManager();
         showForm(form, model, null, patterns.read(from));
         if (!errors.hasErrors()) {
             try {
@@ -134,6 +135,7 @@ class GlassPatternPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
+        FleetForms.forManager();
         var present = patterns.read(id);
         showForm(form, model, present, present);
         if (!errors.hasErrors()) {

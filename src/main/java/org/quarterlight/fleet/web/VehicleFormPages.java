@@ -87,6 +87,7 @@ class VehicleFormPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
+        FleetForms.forManager();
         show(model, depots.all(), null);
         if (!errors.hasErrors()) {
             try {
@@ -120,6 +121,7 @@ class VehicleFormPages {
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
+        FleetForms.forManager();
         var present = fleet.read(id);
         var all = depots.all();
         show(model, all, present);

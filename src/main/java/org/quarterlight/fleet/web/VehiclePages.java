@@ -14,6 +14,7 @@ import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.fleet.VehicleFilter;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Notice;
@@ -131,11 +132,16 @@ class VehiclePages {
                     java.time.@Nullable LocalDate fittedOn,
             @RequestParam(required = false) @Nullable String marking,
             @RequestParam(required = false) @Nullable String reason,
+            @RequestParam int version,
             RedirectAttributes after) {
+        if (fittedOn == null) {
+            throw new Invalid("fittedOn", "Say on which day the new glass was fitted");
+        }
         fleet.fit(
                 id,
                 new FitWindscreen(
-                        null, pattern, fittedOn, FleetForms.blankToNull(marking), FleetForms.blankToNull(reason)));
+                        null, pattern, fittedOn, FleetForms.blankToNull(marking), FleetForms.blankToNull(reason)),
+                version);
         return back(id, "It carries new glass. The damages of the old one are closed.", after);
     }
 

@@ -191,9 +191,20 @@ class FleetPagesTests {
         var vehicle = fleets.vehicle(organisation, depot.id(), "QV 5");
         var page = "/vehicles/" + vehicle.id();
 
-        assertThat(post(page + "/windscreens", fields("marking", "43R-001234", "fittedOn", "")))
+        var seen = Integer.toString(vehicle.version());
+        var today = java.time.LocalDate.now(java.time.ZoneOffset.UTC).toString();
+        // An empty form, or one without the day, replaces nothing.
+        assertThat(post(page + "/windscreens", fields())).hasStatus(422);
+        assertThat(post(page + "/windscreens", fields("version", seen, "fittedOn", "")))
+                .hasStatus(422);
+        assertThat(post(
+                        page + "/windscreens",
+                        fields("marking", "43R-001234", "fittedOn", today, "version", seen, "reason", "cracked")))
                 .hasStatus3xxRedirection();
-        assertThat(text(get(page, Role.MANAGER))).contains("43R-001234", "replaced");
+        assertThat(text(get(page, Role.MANAGER))).contains("43R-001234", "cracked");
+        // Sent again from a page that showed the old glass.
+        assertThat(post(page + "/windscreens", fields("fittedOn", today, "version", seen)))
+                .hasStatus(409);
         var version = TestOrganisations.as(organisation, Role.MANAGER, () -> fleet.read(vehicle.id()))
                 .version();
         assertThat(post(page + "/retire", fields("version", Integer.toString(version))))
