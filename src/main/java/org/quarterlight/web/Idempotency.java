@@ -162,6 +162,8 @@ class Idempotency extends OncePerRequestFilter {
             replay(before, digest(request), response);
             return false;
         }
+        // The files of a form are gone once it was handled; a list is there only while it is read.
+        var early = request instanceof Digested ? null : digest(request);
         chain.doFilter(request, response);
         if (response.getStatus() >= 400 || request.getAttribute(REFUSED) != null) {
             return false;
@@ -171,7 +173,7 @@ class Idempotency extends OncePerRequestFilter {
             LOG.warn("{} was answered {} though nothing of it is kept", request.getRequestURI(), response.getStatus());
             return false;
         }
-        keep(tenant, person, key, digest(request), request, response);
+        keep(tenant, person, key, early == null ? digest(request) : early, request, response);
         return true;
     }
 
@@ -288,6 +290,9 @@ class Idempotency extends OncePerRequestFilter {
             fields.forEach((name, values) -> update(digest, name + "=" + String.join("\u0000", values)));
         } else if (type.startsWith("multipart/")) {
             for (var part : request.getParts()) {
+                if (part.getName().equals("_csrf")) {
+                    continue;
+                }
                 update(digest, part.getName());
                 try (var in = new DigestInputStream(part.getInputStream(), digest)) {
                     in.transferTo(OutputStream.nullOutputStream());

@@ -1,8 +1,8 @@
 package org.quarterlight.dispatch.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
-import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.csrf;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
@@ -255,7 +255,7 @@ class DayBoardTests {
         assertThat(page).contains("value=\"08:00", "value=\"17:00", "value=\"" + tomorrow + "\"");
 
         var wrong = post("/shifts", "van", van, "day", tomorrow.toString(), "startsAt", "09:00", "endsAt", "08:00");
-        assertThat(wrong).hasStatusOk();
+        assertThat(wrong).hasStatus(422);
         assertThat(text(wrong)).contains("The shift ends after it starts", "value=\"09:00");
         assertThat(post("/shifts", "van", van, "day", tomorrow.toString(), "startsAt", "09:00", "endsAt", "12:00"))
                 .hasRedirectedUrl("/vans");
