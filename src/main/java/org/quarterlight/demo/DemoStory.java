@@ -87,6 +87,7 @@ class DemoStory {
     private final Map<String, UUID> damageIds = new HashMap<>();
     private final Map<String, UUID> jobIds = new HashMap<>();
     private final Map<String, String> fleetOfDamage = new HashMap<>();
+    private final Map<String, Instant> lastWork = new HashMap<>();
     private final Map<String, UUID> lots = new HashMap<>();
     private final Map<String, UUID> vans = new HashMap<>();
     private final Map<String, ZoneId> zones = new HashMap<>();
@@ -352,6 +353,7 @@ class DemoStory {
                 cast.as(acting, () -> jobs.start(id, started));
                 cast.as(acting, () -> jobs.addPhoto(id, PhotoShows.BEFORE, photos.before(), started));
                 var last = phases(row, id, acting, started);
+                lastWork.put(key, last);
                 inspections(row, id, acting, last);
             }));
         }
@@ -359,8 +361,10 @@ class DemoStory {
         if (end == null) {
             return;
         }
-        var at = time(row, "end_", organisation);
-        deeds.add(new Deed(at, 6, () -> {
+        var told = time(row, "end_", organisation);
+        deeds.add(new Deed(told, 6, () -> {
+            var work = lastWork.get(key);
+            var at = work != null && work.isAfter(told) ? work : told;
             var id = known(jobIds, key);
             switch (end) {
                 case "closed" ->

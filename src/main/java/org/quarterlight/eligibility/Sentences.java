@@ -43,7 +43,7 @@ final class Sentences {
             case WATCH -> watch(answers, why);
         };
         if (standsDown && outcome != Outcome.STAND_DOWN) {
-            return sentence + " The vehicle stands down until then.";
+            return sentence + " The vehicle must not be driven until somebody clears it.";
         }
         return outcome == Outcome.REPAIR ? sentence + near(findings) : sentence;
     }
