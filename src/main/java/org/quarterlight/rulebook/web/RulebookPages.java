@@ -62,7 +62,7 @@ class RulebookPages {
     public record Category(VehicleCategory category, List<Sheet> sheets, List<String> chosen) {}
 
     /** A sheet in a list. */
-    public record Offered(Sheet sheet, String place, String vehicles, String status) {}
+    public record Offered(Sheet sheet, String place, String vehicles, String from, String status) {}
 
     /** The sheets that answer one question, country by country. */
     public record Answering(String question, List<Offered> sheets) {}
@@ -77,6 +77,7 @@ class RulebookPages {
                                         sheet,
                                         SheetWords.place(sheet),
                                         SheetWords.vehicles(sheet.vehicles()),
+                                        SheetWords.day(sheet.validFrom()),
                                         SheetWords.status(sheet.weakestStatus())))
                                 .sorted(Comparator.comparing(
                                         offered -> offered.sheet().country() == null ? "" : offered.place()))
@@ -120,6 +121,7 @@ class RulebookPages {
         model.addAttribute("asked", SheetWords.asked(sheet.question()));
         model.addAttribute("place", SheetWords.place(sheet));
         model.addAttribute("vehicles", SheetWords.vehicles(sheet.vehicles()));
+        model.addAttribute("from", SheetWords.day(sheet.validFrom()));
         model.addAttribute("limits", words.limits());
         var category = Stream.of(VehicleCategory.values())
                 .filter(each -> sheet.appliesTo(new VehicleFacts(each, null)))
@@ -139,7 +141,11 @@ class RulebookPages {
         var glazing = new Glazing(pattern, new PatternReference("generic", 1, true), new VehicleFacts(category, null));
         var zones = Eligibility.zones(glazing, sheet).entrySet().stream()
                 .filter(zone -> !REST.matcher(zone.getKey()).matches())
-                .map(zone -> new DrawnZone(zone.getKey(), SheetWords.place(zone.getKey()), zone.getValue()))
+                .map(zone -> new DrawnZone(
+                        // a drawing hatches the driver's zone as far as it is wiped; others it outlines as they are
+                        pattern.sweptArea().covers(zone.getValue()) ? zone.getKey() : "zone-" + zone.getKey(),
+                        SheetWords.place(zone.getKey()),
+                        zone.getValue()))
                 .toList();
         return GlassDrawing.of(pattern)
                 .zones(zones)

@@ -1,12 +1,15 @@
 package org.quarterlight.rulebook.web;
 
 import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.stream.Collectors;
+import org.quarterlight.eligibility.Bound;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Quantity;
 import org.quarterlight.eligibility.Question;
@@ -20,6 +23,8 @@ import org.quarterlight.glass.DamageKind;
 
 /** A sheet in plain words, as somebody reads it at an inspection. */
 final class SheetWords {
+    private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMMM uuuu", Locale.ENGLISH);
+
     private final Sheet sheet;
 
     SheetWords(Sheet sheet) {
@@ -36,12 +41,13 @@ final class SheetWords {
             String consequence,
             Source source,
             String status,
+            String checkedOn,
             String note) {}
 
     List<Limit> limits() {
         return sheet.rules().stream()
                 .map(rule -> new Limit(
-                        capital(rule.name().replace('-', ' ')),
+                        capital(words(rule.name())),
                         kinds(rule),
                         rule.where() == null ? "Whole glass" : capital(place(rule.where())),
                         rule.where() == null ? "" : drawn(rule.where()),
@@ -49,6 +55,9 @@ final class SheetWords {
                         consequence(rule),
                         rule.source(),
                         status(rule.source().status()),
+                        rule.source().checkedOn() == null
+                                ? ""
+                                : day(rule.source().checkedOn()),
                         Objects.requireNonNullElse(rule.note(), "")))
                 .toList();
     }
@@ -69,6 +78,11 @@ final class SheetWords {
             case COMPUTED -> "calculated from other figures";
             case COMMON_PRACTICE -> "common practice, no published source";
         };
+    }
+
+    /** With its year, for the page may be printed and kept. */
+    static String day(LocalDate date) {
+        return DAY.format(date);
     }
 
     /** Country and subdivision as people say them. */
@@ -126,6 +140,11 @@ final class SheetWords {
     }
 
     private static String limit(Rule rule) {
+        if (rule.quantity() == Quantity.DISTANCE_TO_ZONE
+                && rule.bound() == Bound.MORE_THAN
+                && Double.valueOf(0).equals(rule.limitMm())) {
+            return "No part of it in the zone";
+        }
         var words = reads(rule.quantity()) + " " + asked(rule);
         if (!rule.counted().isEmpty()) {
             words += ", counting "
@@ -214,8 +233,12 @@ final class SheetWords {
             case Zone.SWEPT_AREA -> "swept area";
             case Zone.CAMERA_AREA -> "camera area";
             case Zone.DRIVERS_ZONE -> "driver's zone";
-            default -> zone.replace("drivers-", "driver's ").replace('-', ' ');
+            default -> words(zone);
         };
+    }
+
+    private static String words(String name) {
+        return name.replace("drivers-", "driver's ").replace('-', ' ');
     }
 
     /** How a zone of the sheet is found, and those it is made of. */

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.rulebook.web;
+
+import org.jspecify.annotations.NullMarked;
