@@ -46,9 +46,11 @@ import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.InspectionFilter;
 import org.quarterlight.inspection.InspectionPlans;
 import org.quarterlight.inspection.Inspections;
+import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Materials;
@@ -194,6 +196,12 @@ class TestBusiness {
         as(owner, Role.MANAGER, () -> damages.observe(damaged.id(), new ObserveDamage(null, null, seen("301"))));
         var photo = as(owner, Role.MANAGER, () -> photos.add(damaged.id(), picture()));
         var plan = as(owner, Role.MANAGER, () -> plans.create(plan(depot.id())));
+        var asked = as(owner, Role.MANAGER, () -> inspections.ask(new AskInspection(vehicle.id(), null)));
+        as(
+                owner,
+                Role.TECHNICIAN,
+                () -> inspections.record(
+                        asked.id(), new RecordInspection(null, null, true, null, null, null, 120_000, null)));
         var inspection = as(
                         owner,
                         Role.MANAGER,

@@ -96,9 +96,7 @@ class DueDates {
                 and not exists (select from vehicle v join inspection_plan p on p.tenant_id = v.tenant_id
                     where v.tenant_id = :organisation and v.id = i.vehicle_id and v.retired_at is null
                         and p.retired_at is null and (p.category is null or p.category = v.category)
-                        and (p.depot_id is null or p.depot_id = v.depot_id))
-                and not exists (select from inspection_finding f
-                    where f.tenant_id = :organisation and f.inspection_id = i.id)\
+                        and (p.depot_id is null or p.depot_id = v.depot_id))\
             """.formatted(ids == null ? "" : " and i.vehicle_id = any (cast(:vehicles as uuid[]))"), ids);
         run(
                 "with wanted as (" + WANTED.formatted(ids == null ? "" : " and v.id = any (cast(:vehicles as uuid[]))")

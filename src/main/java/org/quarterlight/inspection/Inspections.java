@@ -1,5 +1,6 @@
 package org.quarterlight.inspection;
 
+import jakarta.validation.Valid;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
@@ -11,7 +12,14 @@ import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Grade;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.Glazing;
+import org.quarterlight.fleet.VehicleNotFound;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
@@ -45,10 +53,16 @@ public class Inspections {
             "done", new ListQuery.Key("i.done_at", "timestamptz"), new ListQuery.Key("i.id", "uuid"));
 
     private final JdbcClient jdbc;
+    private final Fleet fleet;
+    private final Examination examination;
+    private final History history;
     private final Clock clock;
 
-    Inspections(JdbcClient jdbc, Clock clock) {
+    Inspections(JdbcClient jdbc, Fleet fleet, Examination examination, History history, Clock clock) {
         this.jdbc = jdbc;
+        this.fleet = fleet;
+        this.examination = examination;
+        this.history = history;
         this.clock = clock;
     }
 
@@ -69,6 +83,76 @@ public class Inspections {
     @PreAuthorize(READERS)
     public long count(InspectionFilter filter) {
         return filtered(filter).count(jdbc);
+    }
+
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public InspectionView inspection(UUID id) {
+        return found(id);
+    }
+
+    /** Asks for an inspection that no plan asks for. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'TECHNICIAN')")
+    public InspectionView ask(@Valid AskInspection command) {
+        Glazing glazing;
+        try {
+            glazing = fleet.glazing(command.vehicleId());
+        } catch (VehicleNotFound e) {
+            throw new Invalid("vehicleId", "There is no such vehicle");
+        }
+        var vehicle = glazing.vehicle();
+        if (vehicle.retired()) {
+            throw new Invalid("vehicleId", vehicle.registration() + " has left the fleet");
+        }
+        var now = clock.instant();
+        var id = Ids.next(now);
+        var asked = jdbc.sql("""
+            insert into inspection (tenant_id, id, vehicle_id, due_on, opened_by, version)
+            values (:organisation, :id, :vehicle, :due, :by, 0)
+            on conflict (tenant_id, vehicle_id) where done_at is null and plan_id is null do nothing\
+            """)
+                .param("organisation", organisation())
+                .param("id", id)
+                .param("vehicle", vehicle.id())
+                .param(
+                        "due",
+                        command.dueOn() != null
+                                ? command.dueOn()
+                                : now.atZone(glazing.depot().zone()).toLocalDate())
+                .param("by", Acting.require().name())
+                .update();
+        if (asked == 0) {
+            throw new InspectionAsked(vehicle.registration());
+        }
+        history.add("asked for an inspection of", "vehicle", vehicle.id(), vehicle.registration());
+        return found(id);
+    }
+
+    /**
+     * Writes down what an inspection found, and tells it to the damages. The same inspector saying so twice of the same
+     * moment is told what stands there.
+     */
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'TECHNICIAN')")
+    public InspectionView record(UUID id, @Valid RecordInspection command) {
+        jdbc.sql("select from inspection where tenant_id = :organisation and id = :id for update")
+                .param("organisation", organisation())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        var before = found(id);
+        var at = examination.time(command.occurredAt());
+        if (before.state() == InspectionState.DONE) {
+            if (command.occurredAt() != null
+                    && at.equals(before.doneAt())
+                    && Acting.require().name().equals(before.inspector())) {
+                return before;
+            }
+            throw new InspectionDone(before.registration());
+        }
+        examination.record(id, fleet.glazing(before.vehicle()), command, at);
+        return found(id);
     }
 
     /** The depots at which something is to be done by this day, the overdue included; the most first. */
@@ -124,6 +208,59 @@ public class Inspections {
             case DONE -> list;
             case null -> list;
         };
+    }
+
+    private InspectionView found(UUID id) {
+        var findings = jdbc.sql("""
+            select f.damage_id, f.number, f.answer, f.gone_as, f.reason, f.found from inspection_finding f
+            where f.tenant_id = :organisation and f.inspection_id = :id order by f.number, f.damage_id\
+            """)
+                .param("organisation", organisation())
+                .param("id", id)
+                .query((row, number) -> {
+                    var goneAs = row.getString("gone_as");
+                    return new InspectionFinding(
+                            row.getObject("damage_id", UUID.class),
+                            row.getInt("number"),
+                            InspectionAnswer.valueOf(row.getString("answer")),
+                            goneAs == null ? null : GoneAs.valueOf(goneAs),
+                            row.getString("reason"),
+                            grade(row.getString("found")));
+                })
+                .list();
+        return jdbc.sql("select " + COLUMNS + ", i.windscreen_id, i.arrived_at, i.odometer_km, i.note, i.version from "
+                        + TABLES + " where i.tenant_id = :organisation and i.id = :id")
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("organisation", organisation())
+                .param("id", id)
+                .query((row, number) -> {
+                    var arrived = row.getObject("arrived_at", OffsetDateTime.class);
+                    var shown = inspectionRow(row, number);
+                    return new InspectionView(
+                            shown.id(),
+                            shown.vehicle(),
+                            shown.registration(),
+                            shown.category(),
+                            shown.depot(),
+                            shown.depotName(),
+                            shown.zone(),
+                            shown.plan(),
+                            shown.planName(),
+                            shown.state(),
+                            shown.dueOn(),
+                            shown.plannedOn(),
+                            shown.doneAt(),
+                            arrived == null ? null : arrived.toInstant(),
+                            shown.inspector(),
+                            row.getObject("windscreen_id", UUID.class),
+                            shown.grade(),
+                            row.getObject("odometer_km", Integer.class),
+                            row.getString("note"),
+                            findings,
+                            row.getInt("version"));
+                })
+                .optional()
+                .orElseThrow(() -> new InspectionNotFound(id));
     }
 
     private static UUID organisation() {
