@@ -54,6 +54,7 @@ call isolate_tenant('inspection');
 create unique index inspection_next on inspection (tenant_id, vehicle_id) where done_at is null and plan_id is not null;
 create unique index inspection_asked on inspection (tenant_id, vehicle_id) where done_at is null and plan_id is null;
 create index inspection_due on inspection (tenant_id, due_on, id) where done_at is null;
+create index inspection_waiting on inspection (tenant_id, vehicle_id, due_on, id) where done_at is null;
 create index inspection_done on inspection (tenant_id, done_at desc, id desc) where done_at is not null;
 create index inspection_vehicle on inspection (tenant_id, vehicle_id, done_on desc, id) where done_at is not null;
 create index inspection_planned on inspection (tenant_id, planned_on) where done_at is null and planned_on is not null;
