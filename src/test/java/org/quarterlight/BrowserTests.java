@@ -8,6 +8,8 @@ import com.microsoft.playwright.Browser;
 import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
+import com.microsoft.playwright.options.ColorScheme;
+import com.microsoft.playwright.options.FilePayload;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -136,6 +138,115 @@ class BrowserTests {
         visit(page, "/vans");
         visit(page, "/shifts/" + lived.shift());
         page.context().close();
+    }
+
+    @ParameterizedTest(name = "{0} px")
+    @ValueSource(ints = {360, 768, 1440})
+    void aTechnicianDoesTheWorkOutdoors(int width) {
+        var lived = business.live(mvc);
+        var page = signIn(lived.repairer(), Role.TECHNICIAN, width);
+        visit(page, "/");
+        visit(page, "/jobs/run");
+        assertThat(page.url()).endsWith("/jobs/" + lived.job() + "/run");
+        assertThat(page.getAttribute("html", "data-look")).isEqualTo("outdoor");
+        page.click("text=Stop the clock");
+        page.click("text=Start: Open");
+        check(page);
+        assertThat(page.textContent("h1")).contains("Open");
+        page.reload();
+        assertThat(page.textContent(".clock")).matches("\\d\\d:\\d\\d");
+        page.click("text=Stop the clock");
+        page.fill("#text", "Shade put up, glass dry.");
+        page.click("text=Keep the note");
+        page.setInputFiles("#photo", new FilePayload("after.jpg", "image/jpeg", TestBusiness.pictureBytes()));
+        page.click("button[name=shows][value=after]");
+        check(page);
+        page.click("button[name=passed][value=true]");
+        check(page);
+        page.check("input[name=result][value=good]");
+        page.fill("#notes", "Filled, level with the glass.");
+        page.click("button:has-text('Close the job')");
+        check(page);
+        assertThat(page.textContent("main"))
+                .contains("It cannot be closed yet", "It was cured for 0 min", "The resin's lot is missing");
+        assertThat(page.inputValue("#notes")).isEqualTo("Filled, level with the glass.");
+        assertThat(page.isChecked("input[name=result][value=good]")).isTrue();
+        page.click("text=Something is still to be done");
+        page.fill("#again", "Not cured.");
+        page.click("text=Go back to the work");
+        assertThat(page.textContent("main")).contains("Start: Clean");
+        visit(page, "/jobs/" + lived.job());
+        visit(page, "/stock");
+        page.context().close();
+    }
+
+    @ParameterizedTest(name = "{0} px")
+    @ValueSource(ints = {360, 1440})
+    void aManagerSendsAList(int width) {
+        var own = organisations.fleet();
+        vehicle(own);
+        var page = signIn(own, Role.MANAGER, width);
+        visit(page, "/vehicles/import");
+        var list = """
+            Fleet list of today;;
+            Registration;Category;Depot
+            QV21 AAA;M3;Millbeck Yard
+            QV22 BBB;M9;Millbeck Yard
+            """;
+        page.setInputFiles(
+                "#file",
+                new FilePayload("list.csv", "text/csv", list.getBytes(java.nio.charset.StandardCharsets.UTF_8)));
+        page.click("text=Look it over");
+        check(page);
+        assertThat(page.textContent("main")).contains("QV22 BBB");
+        page.click("text=Take the good row");
+        check(page);
+        visit(page, "/vehicles?search=QV21");
+        assertThat(page.textContent("main")).contains("QV21 AAA", "begins with QV21");
+        page.click("a.chip");
+        check(page);
+        assertThat(page.textContent("main")).contains("QV23 KTB", "QV21 AAA");
+        page.context().close();
+    }
+
+    @ParameterizedTest(name = "{0} px")
+    @ValueSource(ints = {360, 1440})
+    void anAdministratorAndTheOperatorKeepOrder(int width) {
+        var own = organisations.fleet();
+        var page = signIn(own, Role.ADMINISTRATOR, width);
+        for (var path :
+                List.of("/settings/people", "/settings/keys", "/settings", "/settings/me", "/partners", "/history")) {
+            visit(page, path);
+        }
+        page.context().close();
+        var operator = signIn(organisations.platform(), Role.OPERATOR, width);
+        visit(operator, "/operator/organisations");
+        visit(operator, "/operator/health");
+        operator.context().close();
+    }
+
+    @ParameterizedTest(name = "{0} px")
+    @ValueSource(ints = {360, 1440})
+    void inTheDarkEverythingCanStillBeRead(int width) {
+        var lived = business.live(mvc);
+        var manager = signIn(lived.fleet(), Role.MANAGER, width);
+        manager.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.DARK));
+        for (var path : List.of(
+                "/",
+                "/vehicles?damaged=true",
+                "/vehicles/" + lived.vehicle(),
+                "/damages/" + lived.openDamage(),
+                "/damages?needs=decision",
+                "/jobs/" + lived.job(),
+                "/rule-sheets",
+                "/report?vehicle=" + lived.vehicle())) {
+            visit(manager, path);
+        }
+        manager.context().close();
+        var dispatcher = signIn(lived.repairer(), Role.DISPATCHER, width);
+        dispatcher.emulateMedia(new Page.EmulateMediaOptions().setColorScheme(ColorScheme.DARK));
+        visit(dispatcher, "/days/" + lived.day());
+        dispatcher.context().close();
     }
 
     private UUID vehicle(TestOrganisation own) {

@@ -59,6 +59,7 @@ import org.springframework.validation.annotation.Validated;
 @Service
 @Validated
 public class DamageReporting {
+    static final int JUDGED_AT_ONCE = 100;
     private static final String READERS = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')";
     /** A device's clock may be this far ahead. */
     private static final Duration CLOCKS_DIFFER = Duration.ofMinutes(5);
@@ -296,8 +297,15 @@ public class DamageReporting {
     public String forDriver(UUID id) {
         var damage = visible(id);
         var glazing = fleet.glazingOfWindscreen(damage.windscreen());
-        return Eligibility.forDriver(
-                view(damage, glazing).verdict(), glazing.vehicle().category(), rulebook.choices());
+        var verdict = view(damage, glazing).verdict();
+        var choices = rulebook.choices();
+        if (damage.state() != DamageState.CLOSED
+                && glazing.fitted()
+                && glazing.vehicle().standsDownSince() == null
+                && Eligibility.standsDown(verdict, glazing.vehicle().category(), choices)) {
+            return "The rules say no, but a manager has let this vehicle be driven and said why. Ask before you drive.";
+        }
+        return Eligibility.forDriver(verdict, glazing.vehicle().category(), choices);
     }
 
     // What jobs say. Whoever says it had the right there.
@@ -359,17 +367,35 @@ public class DamageReporting {
         event.vehicles().forEach(vehicle -> judge(fleet.glazing(vehicle)));
     }
 
-    /** Judges everything that is not closed by the new choice. */
+    /** Judges everything that is not closed by the new choice, some glasses in each transaction. */
     @ApplicationModuleListener
     void on(RulesChosen event) {
-        jdbc.sql("""
+        judgeSome(event.version(), new UUID(0, 0));
+    }
+
+    @ApplicationModuleListener
+    void on(JudgingGoesOn event) {
+        judgeSome(event.version(), event.after());
+    }
+
+    private void judgeSome(int version, UUID after) {
+        if (rulebook.version() != version) {
+            return;
+        }
+        var some = jdbc.sql("""
             select distinct windscreen_id from damage
-            where tenant_id = :organisation and state <> 'CLOSED'\
+            where tenant_id = :organisation and state <> 'CLOSED' and windscreen_id > :after
+            order by windscreen_id limit :some\
             """)
                 .param("organisation", organisation())
-                .query(UUID.class)
-                .list()
-                .forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen), true));
+                .param("after", after)
+                .param("some", JUDGED_AT_ONCE)
+                .query((row, number) -> row.getObject("windscreen_id", UUID.class))
+                .list();
+        some.forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen), true));
+        if (some.size() == JUDGED_AT_ONCE) {
+            events.publishEvent(new JudgingGoesOn(Tenants.require(), version, some.getLast()));
+        }
     }
 
     private void change(Collection<UUID> ids, Consumer<Damage> verb) {

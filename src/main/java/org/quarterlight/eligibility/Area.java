@@ -120,6 +120,18 @@ final class Area {
         return -farthest - damage.reachMm();
     }
 
+    /**
+     * How much of a crack lies in the area, mm: of one that was drawn, the length of its course there. Of one known by its
+     * length and circle alone the most that may lie there: all of it where its middle does, else what reaches in.
+     */
+    double lengthInsideMm(Place crack, double lengthMm) {
+        if (!crack.isDisc()) {
+            return Math.min(lengthMm, crack.lines().intersection(geometry).getLength());
+        }
+        var middle = signedDistanceMm(crack.centre());
+        return middle <= 0 ? lengthMm : Math.max(0, Math.min(lengthMm, crack.reachMm() - middle));
+    }
+
     /** The area's extent along the upright line at this x. */
     Envelope sectionAtX(double xMm) {
         var whole = geometry.getEnvelopeInternal();

@@ -12,6 +12,7 @@ import org.locationtech.jts.geom.PrecisionModel;
 import org.locationtech.jts.geom.util.AffineTransformation;
 import org.locationtech.jts.geom.util.PolygonExtracter;
 import org.locationtech.jts.operation.overlayng.OverlayNG;
+import org.quarterlight.glass.SteeringSide;
 
 /** The zones of some sheets, drawn on one glass. What two sheets draw alike is drawn once. */
 final class Areas {
@@ -69,9 +70,12 @@ final class Areas {
             case Zone.Band band -> {
                 var within = zone(sheet, band.within());
                 var half = band.widthMm() / 2;
-                var middle = glazing.pattern().wheelCentreMm();
+                var middle = switch (band.centre()) {
+                    case WHEEL -> glazing.pattern().wheelCentreMm();
+                    case EYE -> glazing.pattern().eyePointMm().x;
+                };
                 yield keep(
-                        "band %s in %d".formatted(band.widthMm(), within.index()),
+                        "band %s at %s in %d".formatted(band.widthMm(), middle, within.index()),
                         both(within.geometry(), column(within.geometry(), middle - half, middle + half)));
             }
             case Zone.Square square -> {
@@ -95,16 +99,68 @@ final class Areas {
             case Zone.Inset inset -> {
                 var within = zone(sheet, inset.within());
                 yield keep(
-                        "inset %s %s %s in %d"
-                                .formatted(inset.topMm(), inset.sidesMm(), inset.fromWheelTop(), within.index()),
+                        "inset %s %s %s %s in %d"
+                                .formatted(
+                                        inset.topMm(),
+                                        inset.bottomMm(),
+                                        inset.sidesMm(),
+                                        inset.fromWheelTop(),
+                                        within.index()),
                         inset(within.geometry(), inset));
+            }
+            case Zone.Rectangle rectangle -> {
+                var within = zone(sheet, rectangle.within());
+                var eye = glazing.pattern().eyePointMm();
+                var box = GEOMETRY.toGeometry(new Envelope(
+                        eye.x - rectangle.widthMm() / 2,
+                        eye.x + rectangle.widthMm() / 2,
+                        eye.y - rectangle.heightMm() / 2,
+                        eye.y + rectangle.heightMm() / 2));
+                yield keep(
+                        "rectangle %s %s in %d".formatted(rectangle.widthMm(), rectangle.heightMm(), within.index()),
+                        both(within.geometry(), box));
+            }
+            case Zone.Strip strip -> {
+                var within = zone(sheet, strip.within());
+                var inwardsMm = -sign(strip.side()) * strip.widthMm();
+                yield keep(
+                        "strip %s %s in %d".formatted(strip.side(), strip.widthMm(), within.index()),
+                        overlay(within.geometry(), moved(within.geometry(), inwardsMm, 0), OverlayNG.DIFFERENCE));
+            }
+            case Zone.Half half -> {
+                var within = zone(sheet, half.within());
+                var extent = within.geometry().getEnvelopeInternal();
+                var outermost = extent.isNull() ? 0 : Math.max(-extent.getMinX(), extent.getMaxX()) + 1;
+                var side = sign(half.side()) * outermost;
+                yield keep(
+                        "half %s of %d".formatted(half.side(), within.index()),
+                        both(within.geometry(), column(within.geometry(), Math.min(0, side), Math.max(0, side))));
+            }
+            case Zone.Union union -> {
+                var construction = new StringBuilder("union");
+                Geometry geometry = GEOMETRY.createPolygon();
+                for (var part : union.zones()) {
+                    var area = zone(sheet, part);
+                    construction.append(' ').append(area.index());
+                    geometry = overlay(geometry, area.geometry(), OverlayNG.UNION);
+                }
+                yield keep(construction.toString(), geometry);
             }
         };
     }
 
-    /** A place belongs to the inset when the glass still goes on so far above it and to both sides. */
+    /** Which way x runs towards that side. */
+    private double sign(Zone.Side side) {
+        var isRight = (glazing.pattern().steeringSide() == SteeringSide.LEFT) == (side == Zone.Side.DRIVER);
+        return isRight ? 1 : -1; // seen from outside
+    }
+
+    /** A place belongs to the inset when the glass still goes on so far above and below it and to both sides. */
     private Geometry inset(Geometry glass, Zone.Inset inset) {
         var left = both(glass, moved(glass, 0, -inset.topMm()));
+        if (inset.bottomMm() > 0) {
+            left = both(left, moved(glass, 0, inset.bottomMm()));
+        }
         left = both(left, moved(glass, inset.sidesMm(), 0));
         left = both(left, moved(glass, -inset.sidesMm(), 0));
         if (!inset.fromWheelTop()) {

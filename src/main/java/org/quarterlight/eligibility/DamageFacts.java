@@ -10,7 +10,8 @@ import org.quarterlight.glass.Measured;
 /**
  * One damage as it was last seen, or a finished repair that is still on the glass. The longest leg of a crack is its
  * length. What nobody looked at is null. {@code found} is an inspector's own finding on the view; it can make the grade
- * worse, never better. {@code seenOn} is the day from which the days of an outcome count.
+ * worse, never better. {@code seenOn} is the day from which the days of an outcome count, {@code arisenOn} the one from
+ * which its age does; where nobody knows it, the day it was seen on. {@code body} is a combination break without its legs.
  */
 public record DamageFacts(
         UUID damage,
@@ -25,7 +26,9 @@ public record DamageFacts(
         @Nullable Condition condition,
         boolean finishedRepair,
         @Nullable Grade found,
-        LocalDate seenOn) {
+        LocalDate seenOn,
+        @Nullable LocalDate arisenOn,
+        @Nullable Measured body) {
     public DamageFacts {
         if (!(positionStandardUncertaintyMm >= 0) || !Double.isFinite(positionStandardUncertaintyMm)) {
             throw new IllegalArgumentException(
@@ -34,6 +37,43 @@ public record DamageFacts(
         if (overallDiameter.mm() < 0) {
             throw new IllegalArgumentException("not a diameter: " + overallDiameter.mm());
         }
+    }
+
+    /** Where nobody knows since when it is there, nor measured its body. */
+    public DamageFacts(
+            UUID damage,
+            UUID observation,
+            DamageKind kind,
+            DamageShape shape,
+            double positionStandardUncertaintyMm,
+            Measured overallDiameter,
+            @Nullable Measured pit,
+            @Nullable Measured longestLeg,
+            @Nullable Layers layers,
+            @Nullable Condition condition,
+            boolean finishedRepair,
+            @Nullable Grade found,
+            LocalDate seenOn) {
+        this(
+                damage,
+                observation,
+                kind,
+                shape,
+                positionStandardUncertaintyMm,
+                overallDiameter,
+                pit,
+                longestLeg,
+                layers,
+                condition,
+                finishedRepair,
+                found,
+                seenOn,
+                null,
+                null);
+    }
+
+    LocalDate since() {
+        return arisenOn == null || arisenOn.isAfter(seenOn) ? seenOn : arisenOn;
     }
 
     /** Of a distance from its nearest point: the place is uncertain, and the size on the side that counts. */

@@ -1,6 +1,7 @@
 package org.quarterlight.eligibility;
 
 import java.time.Instant;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -61,6 +62,21 @@ public final class Eligibility {
     /** One or two sentences for the driver: whether to drive on. */
     public static String forDriver(Verdict verdict, VehicleCategory category, Choices choices) {
         return Sentences.forDriver(verdict, standsDown(verdict, category, choices));
+    }
+
+    /** The zones of its own that a sheet's rules name, as they lie on this glass, in the order in which they are written. */
+    public static Map<String, Geometry> zones(Glazing glazing, Sheet sheet) {
+        var areas = new Areas(glazing);
+        var zones = new LinkedHashMap<String, Geometry>();
+        for (var name : sheet.zones().keySet()) {
+            if (sheet.rules().stream().anyMatch(rule -> name.equals(rule.where()))) {
+                var geometry = areas.zone(sheet, name).geometry();
+                if (!geometry.isEmpty()) {
+                    zones.put(name, geometry);
+                }
+            }
+        }
+        return zones;
     }
 
     /**

@@ -1,6 +1,8 @@
 package org.quarterlight.eligibility;
 
 import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -13,6 +15,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.glass.DamageKind;
 
 /** Judges damages on one glass by sheets whose zones are drawn already. Safe between threads. */
 public final class GlassJudge {
@@ -53,8 +56,7 @@ public final class GlassJudge {
 
     /** As {@link Eligibility#judge}. */
     public Map<UUID, Verdict> judge(List<DamageFacts> damages, Instant judgedAt) {
-        var spots =
-                damages.stream().map(facts -> new Spot(facts, areas.count())).toList();
+        var spots = spots(damages, judgedAt.atZone(ZoneOffset.UTC).toLocalDate());
         var verdicts = new LinkedHashMap<UUID, Verdict>();
         for (var spot : spots) {
             if (!spot.facts.finishedRepair()) {
@@ -69,8 +71,8 @@ public final class GlassJudge {
      * asks.
      */
     public Optional<Acceptance> accept(UUID finishedRepair, List<DamageFacts> damages) {
-        var spots =
-                damages.stream().map(facts -> new Spot(facts, areas.count())).toList();
+        var lastSeen = damages.stream().map(DamageFacts::seenOn).max(Comparator.naturalOrder());
+        var spots = spots(damages, lastSeen.orElse(LocalDate.EPOCH));
         var spot = spots.stream()
                 .filter(one -> one.facts.finishedRepair() && one.facts.damage().equals(finishedRepair))
                 .findFirst()
@@ -81,6 +83,10 @@ public final class GlassJudge {
         }
         return Optional.of(new Acceptance(
                 Answer.of(worst(said)), said.stream().map(Said::finding).toList()));
+    }
+
+    private List<Spot> spots(List<DamageFacts> damages, LocalDate on) {
+        return damages.stream().map(facts -> new Spot(facts, areas.count(), on)).toList();
     }
 
     private Verdict verdict(Spot spot, List<Spot> spots, Instant judgedAt) {
@@ -266,7 +272,10 @@ public final class GlassJudge {
     }
 
     private static boolean isOnlyInsideItsZone(Quantity quantity) {
-        return quantity != Quantity.DISTANCE_TO_ZONE && quantity != Quantity.CROSSES_ZONE && quantity != Quantity.COUNT;
+        return quantity != Quantity.DISTANCE_TO_ZONE
+                && quantity != Quantity.CROSSES_ZONE
+                && quantity != Quantity.LENGTH_IN_ZONE
+                && quantity != Quantity.COUNT;
     }
 
     private Finding finding(Question question, ReadySheet sheet, Rule rule, Reading read) {
@@ -357,6 +366,16 @@ public final class GlassJudge {
                 var length = Objects.requireNonNullElse(facts.longestLeg(), facts.overallDiameter());
                 yield length(rule, length.mm(), length.standardUncertaintyMm(), risk);
             }
+            case BODY_DIAMETER -> {
+                var body = facts.body();
+                yield body == null
+                        ? withinDiameter(rule, facts, risk)
+                        : length(rule, body.mm(), body.standardUncertaintyMm(), risk);
+            }
+            case LENGTH_IN_ZONE -> {
+                var area = Objects.requireNonNull(ready.area(), "the check of the sheet asks for a zone");
+                yield area.isEmpty() ? null : lengthInZone(rule, spot, area, risk);
+            }
             case DISTANCE_TO_EDGE ->
                 length(rule, wholeGlass.depthMm(spot.place), facts.distanceStandardUncertaintyMm(), risk);
             case DISTANCE_TO_ZONE -> {
@@ -367,6 +386,12 @@ public final class GlassJudge {
             }
             case DISTANCE_TO_OTHER_DAMAGE, DISTANCE_TO_FINISHED_REPAIR -> nearestOther(rule, spot, spots, risk);
             case COUNT -> count(ready, spot, spots, risk);
+            case EARLIER_REPAIRS -> earlierRepairs(ready, spot, spots, risk);
+            case ENDS_AT_EDGE -> {
+                var ends = new CrackEnds(wholeGlass, spot.place);
+                yield number(rule, ends.sure(), ends.possible(2 * facts.positionStandardUncertaintyMm()));
+            }
+            case AGE_DAYS -> number(rule, spot.ageDays, spot.ageDays);
             case LAYERS ->
                 fact(rule, facts.layers() == null ? null : facts.layers().word());
             case CONDITION ->
@@ -377,8 +402,24 @@ public final class GlassJudge {
                 var crosses = new Crossing(area).of(spot.place, toleranceMm);
                 yield fact(rule, crosses.map(yes -> yes ? "yes" : "no").orElse(null));
             }
-            case VIEW -> throw new IllegalStateException("no sheet reads the view");
+            case VIEW -> fact(rule, facts.found() == null ? null : facts.found().word());
         };
+    }
+
+    /** A crack that is short enough as a whole is so in the zone as well, wherever it lies. */
+    private static Reading lengthInZone(Rule rule, Spot spot, Area area, double risk) {
+        var length = Objects.requireNonNullElse(spot.facts.longestLeg(), spot.facts.overallDiameter());
+        var inside = length(
+                rule,
+                area.lengthInsideMm(spot.place, length.mm()),
+                Math.hypot(length.standardUncertaintyMm(), spot.facts.positionStandardUncertaintyMm()),
+                risk);
+        if (rule.bound() != Bound.AT_MOST && rule.bound() != Bound.LESS_THAN) {
+            return inside;
+        }
+        var whole = Reading.ofLength(
+                Quantity.CRACK_LENGTH, length.mm(), length.standardUncertaintyMm(), rule.bound(), limitMm(rule), risk);
+        return whole.isSurerThan(inside) ? whole : inside;
     }
 
     private static Reading length(Rule rule, double mm, double standardUncertaintyMm, double risk) {
@@ -440,29 +481,97 @@ public final class GlassJudge {
         return nearest;
     }
 
-    /** How many lie in the zone for sure, and how many may: the rule is broken only by those for sure. */
-    private static Reading count(ReadyRule ready, Spot judged, List<Spot> spots, double risk) {
+    /**
+     * How many lie in the zone for sure, and how many may: the rule is broken only by those for sure. It has nothing to say
+     * of a damage that is not among them.
+     */
+    private @Nullable Reading count(ReadyRule ready, Spot judged, List<Spot> spots, double risk) {
         var rule = ready.rule();
         var sure = 0;
         var possible = 0;
         for (var spot : spots) {
             if (spot.isUnder(rule) && (spot == judged || counts(rule, spot))) {
-                var outside = ready.area() == null ? null : outside(ready.area(), List.of(spot), risk);
-                var isIn = ready.area() == null || (outside != null && outside.result() == Result.NO);
-                var mayBeIn = isIn || (outside != null && outside.result() == Result.UNCLEAR);
-                sure += isIn ? 1 : 0;
-                possible += mayBeIn ? 1 : 0;
+                var isCounted = isCounted(ready, spot, risk);
+                if (spot == judged && isCounted == Result.NO) {
+                    return null;
+                }
+                sure += isCounted == Result.YES ? 1 : 0;
+                possible += isCounted == Result.NO ? 0 : 1;
             }
         }
-        var limit = Objects.requireNonNull(rule.limitCount(), "the check of the sheet asks for a limit");
-        var result = Result.UNCLEAR;
-        if (rule.bound().holdsAt(rule.bound().margin(possible, limit))) {
-            result = Result.YES;
-        } else if (!rule.bound().holdsAt(rule.bound().margin(sure, limit))) {
-            result = Result.NO;
+        return number(rule, sure, possible);
+    }
+
+    private Reading earlierRepairs(ReadyRule ready, Spot judged, List<Spot> spots, double risk) {
+        var sure = 0;
+        var possible = 0;
+        for (var spot : spots) {
+            if (spot != judged && spot.facts.finishedRepair()) {
+                var isCounted = isCounted(ready, spot, risk);
+                sure += isCounted == Result.YES ? 1 : 0;
+                possible += isCounted == Result.NO ? 0 : 1;
+            }
         }
-        var seen = sure == possible ? Integer.toString(sure) : sure + " to " + possible;
-        return Reading.ofFact(Quantity.COUNT, seen, rule.bound(), List.of(Integer.toString(limit)), result);
+        return number(ready.rule(), sure, possible);
+    }
+
+    /** Whether it lies in the rule's zone and is one of those that the rule counts. */
+    private Result isCounted(ReadyRule ready, Spot spot, double risk) {
+        var isIn = Result.YES;
+        if (ready.area() != null) {
+            var outside = outside(ready.area(), List.of(spot), risk);
+            isIn = outside == null ? Result.NO : opposite(outside.result());
+        }
+        return worse(isIn, fits(ready.rule().counted(), spot, risk));
+    }
+
+    private Result fits(List<Rule.Counted> counted, Spot spot, double risk) {
+        var best = counted.isEmpty() ? Result.YES : Result.NO;
+        for (var each : counted) {
+            var kind = spot.facts.kind();
+            var fit = each.kinds().isEmpty() || each.kinds().contains(kind)
+                    ? Result.YES
+                    : kind == DamageKind.NOT_SURE ? Result.UNCLEAR : Result.NO;
+            for (var test : each.tests()) {
+                fit = worse(fit, passes(test, spot, risk));
+            }
+            best = fit.compareTo(best) < 0 ? fit : best;
+        }
+        return best;
+    }
+
+    private Result passes(Rule test, Spot spot, double risk) {
+        if (!spot.isUnder(test)) {
+            return Result.NO;
+        }
+        var read = read(new ReadyRule(test, null), spot, List.of(spot), List.of(spot), risk);
+        var result = read == null ? Result.NO : read.result();
+        return result == Result.YES && test.isOnlySuspected(spot.facts.kind()) ? Result.UNCLEAR : result;
+    }
+
+    private static Result worse(Result one, Result other) {
+        return one.compareTo(other) >= 0 ? one : other;
+    }
+
+    private static Result opposite(Result result) {
+        return switch (result) {
+            case YES -> Result.NO;
+            case UNCLEAR -> Result.UNCLEAR;
+            case NO -> Result.YES;
+        };
+    }
+
+    /** A number that lies between two: the rule is kept or broken where it is at both. */
+    private static Reading number(Rule rule, int fewest, int most) {
+        var limit = Objects.requireNonNull(rule.limitCount(), "the check of the sheet asks for a limit");
+        var holdsAtFewest = rule.bound().holdsAt(rule.bound().margin(fewest, limit));
+        var holdsAtMost = rule.bound().holdsAt(rule.bound().margin(most, limit));
+        var result = Result.UNCLEAR;
+        if (holdsAtFewest == holdsAtMost) {
+            result = holdsAtFewest ? Result.YES : Result.NO;
+        }
+        var seen = fewest == most ? Integer.toString(fewest) : fewest + " to " + most;
+        return Reading.ofFact(rule.quantity(), seen, rule.bound(), List.of(Integer.toString(limit)), result);
     }
 
     private static Reading fact(Rule rule, @Nullable String seen) {

@@ -82,7 +82,18 @@ final class PermittedPlaces {
                     });
                 }
             }
-            case PIT_DIAMETER, LONGEST_LEG, COUNT, LAYERS, CONDITION, CROSSES_ZONE, VIEW -> {
+            case PIT_DIAMETER,
+                    LONGEST_LEG,
+                    BODY_DIAMETER,
+                    LENGTH_IN_ZONE,
+                    COUNT,
+                    EARLIER_REPAIRS,
+                    ENDS_AT_EDGE,
+                    AGE_DAYS,
+                    LAYERS,
+                    CONDITION,
+                    CROSSES_ZONE,
+                    VIEW -> {
                 // these depend on more than place and size
             }
         }

@@ -11,6 +11,10 @@ public enum Quantity {
     LONGEST_LEG,
     /** From end to end, read of a crack. */
     CRACK_LENGTH,
+    /** Of a combination break, without its legs. */
+    BODY_DIAMETER,
+    /** How much of a crack lies in the rule's zone. */
+    LENGTH_IN_ZONE,
     /** From the damage's nearest point to the edge of the glass. */
     DISTANCE_TO_EDGE,
     /** From the damage's nearest point to the rule's zone; negative where it reaches in. */
@@ -21,6 +25,12 @@ public enum Quantity {
     DISTANCE_TO_FINISHED_REPAIR,
     /** How many damages that count lie in the rule's zone, this one among them. */
     COUNT,
+    /** How many finished repairs lie in the rule's zone. */
+    EARLIER_REPAIRS,
+    /** How many ends of a crack reach the edge of the glass. */
+    ENDS_AT_EDGE,
+    /** Days since the damage arose, or was first seen. */
+    AGE_DAYS,
     LAYERS,
     CONDITION,
     /** Whether a crack crosses the rule's zone from side to side or from top to bottom. */
@@ -34,6 +44,15 @@ public enum Quantity {
 
     boolean isDistance() {
         return isLength() && compareTo(DISTANCE_TO_EDGE) >= 0;
+    }
+
+    boolean isCount() {
+        return compareTo(COUNT) >= 0 && compareTo(AGE_DAYS) <= 0;
+    }
+
+    /** Whether it can only be read of a crack. */
+    boolean isOfCracks() {
+        return this == CRACK_LENGTH || this == LENGTH_IN_ZONE || this == CROSSES_ZONE || this == ENDS_AT_EDGE;
     }
 
     /** Lower case with hyphens, as in JSON. */

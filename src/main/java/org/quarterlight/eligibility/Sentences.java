@@ -43,7 +43,7 @@ final class Sentences {
             case WATCH -> watch(answers, why);
         };
         if (standsDown && outcome != Outcome.STAND_DOWN) {
-            return sentence + " The vehicle stands down until then.";
+            return sentence + " The vehicle must not be driven until somebody clears it.";
         }
         return outcome == Outcome.REPAIR ? sentence + near(findings) : sentence;
     }
@@ -132,11 +132,17 @@ final class Sentences {
             case CONDITION -> "it is " + Objects.requireNonNullElse(finding.seen(), "not clean and dry");
             case CROSSES_ZONE -> "the crack crosses " + place(finding);
             case COUNT -> "there are " + finding.seen() + " damages, more than the sheet allows";
+            case EARLIER_REPAIRS -> "the glass has " + finding.seen() + " earlier repairs, more than the sheet allows";
+            case ENDS_AT_EDGE ->
+                "2".equals(finding.seen()) ? "the crack runs from edge to edge" : "the crack reaches the edge";
+            case AGE_DAYS -> "it is " + finding.seen() + " days old, more than the sheet allows";
             case VIEW -> "an inspector finds the view " + graded(finding.seen());
             case OVERALL_DIAMETER,
                     PIT_DIAMETER,
                     LONGEST_LEG,
                     CRACK_LENGTH,
+                    BODY_DIAMETER,
+                    LENGTH_IN_ZONE,
                     DISTANCE_TO_EDGE,
                     DISTANCE_TO_ZONE,
                     DISTANCE_TO_OTHER_DAMAGE,
@@ -181,9 +187,13 @@ final class Sentences {
             case CONDITION -> "nobody has said whether it is clean and dry";
             case CROSSES_ZONE -> "the crack may cross " + place(finding);
             case COUNT -> "there are " + finding.seen() + " damages";
+            case EARLIER_REPAIRS -> "the glass has " + finding.seen() + " earlier repairs";
+            case ENDS_AT_EDGE -> "the crack may reach the edge";
+            case AGE_DAYS -> "nobody knows how old it is";
+            case BODY_DIAMETER -> "the body was not measured";
             case PIT_DIAMETER -> "the pit was not measured";
             case LONGEST_LEG -> "the longest leg was not measured";
-            case CRACK_LENGTH -> "the crack was not measured";
+            case CRACK_LENGTH, LENGTH_IN_ZONE -> "the crack was not measured";
             case VIEW -> "the view was not examined";
             case OVERALL_DIAMETER,
                     DISTANCE_TO_EDGE,
@@ -197,13 +207,17 @@ final class Sentences {
         return switch (quantity) {
             case PIT_DIAMETER -> "across the pit";
             case LONGEST_LEG -> "along its longest leg";
-            case CRACK_LENGTH -> "long";
+            case CRACK_LENGTH, LENGTH_IN_ZONE -> "long";
+            case BODY_DIAMETER -> "across the body";
             case OVERALL_DIAMETER,
                     DISTANCE_TO_EDGE,
                     DISTANCE_TO_ZONE,
                     DISTANCE_TO_OTHER_DAMAGE,
                     DISTANCE_TO_FINISHED_REPAIR,
                     COUNT,
+                    EARLIER_REPAIRS,
+                    ENDS_AT_EDGE,
+                    AGE_DAYS,
                     LAYERS,
                     CONDITION,
                     CROSSES_ZONE,
@@ -220,8 +234,13 @@ final class Sentences {
                     PIT_DIAMETER,
                     LONGEST_LEG,
                     CRACK_LENGTH,
+                    BODY_DIAMETER,
+                    LENGTH_IN_ZONE,
                     DISTANCE_TO_ZONE,
                     COUNT,
+                    EARLIER_REPAIRS,
+                    ENDS_AT_EDGE,
+                    AGE_DAYS,
                     LAYERS,
                     CONDITION,
                     CROSSES_ZONE,

@@ -8,7 +8,8 @@ import java.util.Map;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A versioned, dated set of limits for one question, one region and some vehicles. Made by {@link Sheets}, which refuses
+ * A versioned, dated set of limits for one question, one region and some vehicles. One that is
+ * {@code onlyByChoice} judges nobody who has not chosen it: a withdrawn edition, or a reading on doubtful grounds. Made by {@link Sheets}, which refuses
  * what contradicts itself.
  */
 public record Sheet(
@@ -20,6 +21,7 @@ public record Sheet(
         @Nullable String subdivision,
         List<VehicleTest> vehicles,
         LocalDate validFrom,
+        boolean onlyByChoice,
         @Nullable String note,
         Map<String, List<Zone.Drawn>> zones,
         List<Rule> rules) {
@@ -51,6 +53,17 @@ public record Sheet(
     /** The same sheet under another name and number, as an organisation's own. */
     public Sheet as(String newId, String newName, int newVersion) {
         return new Sheet(
-                newId, newName, newVersion, question, country, subdivision, vehicles, validFrom, note, zones, rules);
+                newId,
+                newName,
+                newVersion,
+                question,
+                country,
+                subdivision,
+                vehicles,
+                validFrom,
+                onlyByChoice,
+                note,
+                zones,
+                rules);
     }
 }

@@ -63,7 +63,9 @@ final class SheetCheck {
             for (var i = 0; i < written.size(); i++) {
                 var constructions = written.get(i).size() - (written.get(i).has("vehicles") ? 1 : 0);
                 if (constructions != 1) {
-                    say(pointer + "/" + i, "needs exactly one of band, without, square, inset");
+                    say(
+                            pointer + "/" + i,
+                            "needs exactly one of band, without, square, inset, rectangle, strip, half, union");
                 }
             }
             for (var i = 0; i < ways.size(); i++) {
@@ -115,10 +117,17 @@ final class SheetCheck {
         if (rule.where() != null && !isKnown(rule.where())) {
             say(pointer + "/where", "names an unknown zone \"" + rule.where() + "\"");
         }
-        if (rule.where() == null && (quantity == Quantity.DISTANCE_TO_ZONE || quantity == Quantity.CROSSES_ZONE)) {
+        if (rule.where() == null && needsZone(quantity)) {
             say(pointer + "/where", "is missing: a rule about " + quantity.word() + " needs a zone");
         }
         bound(rule, pointer);
+        kinds(rule, pointer);
+        if (!rule.counted().isEmpty() && quantity != Quantity.COUNT && quantity != Quantity.EARLIER_REPAIRS) {
+            say(pointer + "/counted", "goes with count and earlier-repairs only");
+        }
+        for (var i = 0; i < rule.counted().size(); i++) {
+            counted(rule.counted().get(i), pointer + "/counted/" + i);
+        }
         if (sheet.question() == Question.ROADWORTHY && rule.ifBroken() == null) {
             say(pointer + "/ifBroken", "must be a grade (minor, major, dangerous) on a roadworthiness sheet");
         }
@@ -139,7 +148,60 @@ final class SheetCheck {
         }
     }
 
+    private static boolean needsZone(Quantity quantity) {
+        return quantity == Quantity.DISTANCE_TO_ZONE
+                || quantity == Quantity.CROSSES_ZONE
+                || quantity == Quantity.LENGTH_IN_ZONE;
+    }
+
+    private void kinds(Rule rule, String pointer) {
+        if (!rule.kinds().isEmpty() && rule.kinds().stream().noneMatch(rule::speaksOf)) {
+            say(pointer + "/kinds", "none of them has a " + rule.quantity().word());
+        }
+    }
+
+    private void counted(Rule.Counted counted, String pointer) {
+        for (var i = 0; i < counted.tests().size(); i++) {
+            var test = counted.tests().get(i);
+            var at = pointer + "/tests/" + i;
+            bound(test, at);
+            var quantity = test.quantity();
+            if (needsZone(quantity)
+                    || quantity == Quantity.COUNT
+                    || quantity == Quantity.EARLIER_REPAIRS
+                    || quantity == Quantity.DISTANCE_TO_OTHER_DAMAGE
+                    || quantity == Quantity.DISTANCE_TO_FINISHED_REPAIR) {
+                say(at + "/quantity", quantity.word() + " cannot be asked of a damage that is counted");
+            }
+            if (!counted.kinds().isEmpty() && counted.kinds().stream().noneMatch(test::speaksOf)) {
+                say(at + "/quantity", "none of the kinds counted has a " + quantity.word());
+            }
+        }
+    }
+
+    /** A limit on a number or a size, which is never below 0, that every damage keeps or none can. */
+    private void sense(Rule rule, String pointer) {
+        var limit = rule.limitCount() != null ? Double.valueOf(rule.limitCount()) : rule.limitMm();
+        if (limit == null) {
+            return;
+        }
+        var field = pointer + (rule.limitCount() != null ? "/limitCount" : "/limitMm");
+        if (!rule.quantity().isDistance() && limit == 0) {
+            if (rule.bound() == Bound.LESS_THAN) {
+                say(field, "can never be kept: nothing is less than 0");
+            } else if (rule.bound() == Bound.AT_LEAST) {
+                say(field, "can never be broken: nothing is less than 0");
+            }
+        }
+        if (rule.quantity() == Quantity.ENDS_AT_EDGE) {
+            if (limit > 2 || (limit == 2 && rule.bound() == Bound.AT_MOST)) {
+                say(field, "makes no sense: a crack has two ends");
+            }
+        }
+    }
+
     private void bound(Rule rule, String pointer) {
+        sense(rule, pointer);
         var quantity = rule.quantity();
         if (quantity.isLength()) {
             needs(rule.limitMm() != null, pointer + "/limitMm", quantity);
@@ -148,12 +210,15 @@ final class SheetCheck {
             if (rule.bound() == Bound.ONE_OF) {
                 say(pointer + "/bound", "one-of does not go with " + quantity.word());
             }
-        } else if (quantity == Quantity.COUNT) {
+        } else if (quantity.isCount()) {
             needs(rule.limitCount() != null, pointer + "/limitCount", quantity);
             forbids(rule.limitMm() != null, pointer + "/limitMm", quantity);
             forbids(!rule.allowed().isEmpty(), pointer + "/allowed", quantity);
-            if (rule.bound() != Bound.AT_MOST && rule.bound() != Bound.LESS_THAN) {
-                say(pointer + "/bound", rule.bound().word() + " does not go with count");
+            if (rule.bound() == Bound.ONE_OF
+                    || (quantity == Quantity.COUNT
+                            && rule.bound() != Bound.AT_MOST
+                            && rule.bound() != Bound.LESS_THAN)) {
+                say(pointer + "/bound", rule.bound().word() + " does not go with " + quantity.word());
             }
         } else {
             needs(!rule.allowed().isEmpty(), pointer + "/allowed", quantity);
@@ -161,6 +226,9 @@ final class SheetCheck {
             forbids(rule.limitCount() != null, pointer + "/limitCount", quantity);
             if (rule.bound() != Bound.ONE_OF) {
                 say(pointer + "/bound", rule.bound().word() + " does not go with " + quantity.word());
+            }
+            if (rule.allowed().containsAll(wordsOf(quantity))) {
+                say(pointer + "/allowed", "can never be broken: everything is allowed");
             }
             for (var allowed : rule.allowed()) {
                 if (!wordsOf(quantity).contains(allowed)) {
@@ -175,16 +243,21 @@ final class SheetCheck {
             case LAYERS -> List.of("outer", "through");
             case CONDITION -> List.of("clean-dry", "wet", "dirty");
             case CROSSES_ZONE -> List.of("yes", "no");
+            case VIEW -> List.of("none", "minor", "major", "dangerous");
             case OVERALL_DIAMETER,
                     PIT_DIAMETER,
                     LONGEST_LEG,
                     CRACK_LENGTH,
+                    BODY_DIAMETER,
+                    LENGTH_IN_ZONE,
                     DISTANCE_TO_EDGE,
                     DISTANCE_TO_ZONE,
                     DISTANCE_TO_OTHER_DAMAGE,
                     DISTANCE_TO_FINISHED_REPAIR,
                     COUNT,
-                    VIEW -> List.of();
+                    EARLIER_REPAIRS,
+                    ENDS_AT_EDGE,
+                    AGE_DAYS -> List.of();
         };
     }
 

@@ -30,11 +30,47 @@ public final class Sheets {
     private static final List<String> SHIPPED = List.of(
             "common-practice-roadworthiness",
             "common-practice-repair",
+            "common-practice-repair-coin",
             "uk-cars-roadworthiness",
             "uk-goods-and-passenger-roadworthiness",
             "bs-au-242b-2022",
+            "bs-au-242b-2022-finished",
+            "bs-au-242a-1998",
+            "ie-cars-roadworthiness",
+            "de-periodic-inspection",
             "de-repair-1986",
-            "us-49-cfr-393-60");
+            "eu-2014-45-severity",
+            "fr-practice-unofficial",
+            "us-49-cfr-393-60",
+            "us-maryland",
+            "us-west-virginia",
+            "us-rolags-2014",
+            "us-rolags-2009-decision",
+            "us-rolags-2007",
+            "us-rolags-2014-finished",
+            "us-older-association-advice",
+            "ca-saskatchewan",
+            "ca-ontario",
+            "ca-nsc-11b-recalled",
+            "ca-quebec",
+            "ca-british-columbia",
+            "au-light-two-reject",
+            "au-light-two-allowed",
+            "au-heavy-recalled",
+            "nz-virm-5-1-headrest",
+            "nz-virm-5-1-wheel",
+            "as-nzs-2366-1-crack-350-headrest",
+            "as-nzs-2366-1-crack-350-wheel",
+            "as-nzs-2366-1-crack-100-headrest",
+            "as-nzs-2366-1-crack-100-wheel");
+
+    /** Bound by the directives of the European Union, ISO 3166-1. */
+    private static final Set<String> MEMBERS_OF_THE_UNION = Set.of(
+            "AT", "BE", "BG", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU", "IE", "IT", "LT", "LU",
+            "LV", "MT", "NL", "PL", "PT", "RO", "SE", "SI", "SK");
+
+    /** Stands for all of them where a sheet names its country (reserved in ISO 3166-1 for the Union). */
+    private static final String UNION = "EU";
 
     private static final int MOST_CHARACTERS = 512 * 1024;
     private static final int MOST_PROBLEMS = 50;
@@ -56,20 +92,25 @@ public final class Sheets {
 
     /**
      * The sheets with which an organisation of this place starts: for each question those of its country and
-     * subdivision; common practice for the road always, and for the repair where those leave a vehicle category without
+     * subdivision, else those of the European Union where the country is a member; common practice for the road always, and for the repair where those leave a vehicle category without
      * an answer.
      */
     public static List<Sheet> startingFor(String country, @Nullable String subdivision) {
         var starting = new ArrayList<Sheet>();
         for (var question : List.of(Question.ROADWORTHY, Question.REPAIRABLE)) {
             var asked = shipped().stream()
-                    .filter(sheet -> sheet.question() == question)
+                    .filter(sheet -> sheet.question() == question && !sheet.onlyByChoice())
                     .toList();
             var local = asked.stream()
                     .filter(sheet -> country.equals(sheet.country()))
                     .filter(sheet ->
                             sheet.subdivision() == null || sheet.subdivision().equals(subdivision))
                     .toList();
+            if (local.isEmpty() && MEMBERS_OF_THE_UNION.contains(country)) {
+                local = asked.stream()
+                        .filter(sheet -> UNION.equals(sheet.country()))
+                        .toList();
+            }
             starting.addAll(local);
             // No country's sheet says when glass is dangerous; common practice does, so it always stands beside them.
             if (question == Question.ROADWORTHY || !coverEveryCategory(local)) {
@@ -167,6 +208,7 @@ public final class Sheets {
                 text(region, "subdivision"),
                 vehicles(node),
                 LocalDate.parse(node.path("validFrom").asString()),
+                node.path("onlyByChoice").asBoolean(false),
                 text(node, "note"),
                 zones,
                 items(node, "rules").map(Sheets::rule).toList());
@@ -184,7 +226,9 @@ public final class Sheets {
         var band = way.path("band");
         if (band.isObject()) {
             zones.add(new Zone.Band(
-                    band.path("widthMm").asDouble(), band.path("within").asString()));
+                    band.path("widthMm").asDouble(),
+                    band.has("centre") ? word(Zone.Centre.class, band.path("centre")) : Zone.Centre.WHEEL,
+                    band.path("within").asString()));
         }
         var without = way.path("without");
         if (without.isObject()) {
@@ -201,16 +245,40 @@ public final class Sheets {
         if (inset.isObject()) {
             zones.add(new Zone.Inset(
                     inset.path("topMm").asDouble(),
+                    inset.path("bottomMm").asDouble(0),
                     inset.path("sidesMm").asDouble(),
                     inset.path("fromWheelTop").asBoolean(),
                     inset.path("within").asString()));
+        }
+        var rectangle = way.path("rectangle");
+        if (rectangle.isObject()) {
+            zones.add(new Zone.Rectangle(
+                    rectangle.path("widthMm").asDouble(),
+                    rectangle.path("heightMm").asDouble(),
+                    rectangle.path("within").asString()));
+        }
+        var strip = way.path("strip");
+        if (strip.isObject()) {
+            zones.add(new Zone.Strip(
+                    word(Zone.Side.class, strip.path("side")),
+                    strip.path("widthMm").asDouble(),
+                    strip.path("within").asString()));
+        }
+        var half = way.path("half");
+        if (half.isObject()) {
+            zones.add(new Zone.Half(
+                    word(Zone.Side.class, half.path("side")),
+                    half.path("within").asString()));
+        }
+        if (way.path("union").isArray()) {
+            zones.add(new Zone.Union(items(way, "union").map(JsonNode::asString).toList()));
         }
         return zones.stream();
     }
 
     private static Rule rule(JsonNode node) {
         var ifBroken = node.path("ifBroken").asString();
-        return new Rule(
+        var rule = new Rule(
                 node.path("rule").asString(),
                 kinds(node, "kinds"),
                 vehicles(node),
@@ -225,8 +293,24 @@ public final class Sheets {
                 node.path("onlyFinishedRepairs").asBoolean(false),
                 number(node, "togetherWithinMm"),
                 kinds(node, "otherKinds"),
+                List.of(),
                 text(node, "note"),
                 source(node.path("source")));
+        return rule.counting(
+                items(node, "counted").map(each -> counted(rule, each)).toList());
+    }
+
+    private static Rule.Counted counted(Rule rule, JsonNode node) {
+        return new Rule.Counted(
+                kinds(node, "kinds"),
+                items(node, "tests")
+                        .map(test -> rule.reading(
+                                word(Quantity.class, test.path("quantity")),
+                                word(Bound.class, test.path("bound")),
+                                number(test, "limitMm"),
+                                test.has("limitCount") ? test.path("limitCount").asInt() : null,
+                                items(test, "allowed").map(JsonNode::asString).toList()))
+                        .toList());
     }
 
     private static Source source(JsonNode node) {

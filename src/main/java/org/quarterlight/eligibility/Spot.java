@@ -1,15 +1,21 @@
 package org.quarterlight.eligibility;
 
+import java.time.LocalDate;
+import java.time.temporal.ChronoUnit;
 import java.util.Arrays;
 
 /** A damage on its glass while it is judged; remembers its distances, for several rules ask for the same. */
 final class Spot {
     final DamageFacts facts;
     final Place place;
+    /** Days since it arose. */
+    final int ageDays;
+
     private final double[] distancesMm;
 
-    Spot(DamageFacts facts, int areas) {
+    Spot(DamageFacts facts, int areas, LocalDate on) {
         this.facts = facts;
+        ageDays = Math.toIntExact(Math.max(0, ChronoUnit.DAYS.between(facts.since(), on)));
         place = Place.of(facts.shape());
         distancesMm = new double[areas];
         Arrays.fill(distancesMm, Double.NaN);

@@ -16,11 +16,25 @@ public sealed interface Zone {
 
     List<String> OF_EVERY_GLASS = List.of(WHOLE_GLASS, SWEPT_AREA, CAMERA_AREA);
 
+    /** A side of the glass, told from the driver's seat. */
+    enum Side {
+        DRIVER,
+        PASSENGER
+    }
+
+    /** What stands in the middle of an upright band. */
+    enum Centre {
+        /** The steering wheel's centre line. */
+        WHEEL,
+        /** The driver's eye point, before the headrest. */
+        EYE
+    }
+
     /** The zones that must be known before this one. */
     List<String> builtFrom();
 
-    /** An upright band, half its width to each side of the steering wheel's centre line. */
-    record Band(double widthMm, String within) implements Zone {
+    /** An upright band, half its width to each side of its centre line. */
+    record Band(double widthMm, Centre centre, String within) implements Zone {
         @Override
         public List<String> builtFrom() {
             return List.of(within);
@@ -48,13 +62,49 @@ public sealed interface Zone {
     }
 
     /**
-     * The glass without borders: a strip below the edge at every place along the top, strips along the left and right
-     * edges, and, where it starts at the wheel, all that lies lower than the highest point of the steering wheel.
+     * The glass without borders: a strip below the edge at every place along the top, one above the edge along the
+     * bottom, strips along the left and right edges, and, where it starts at the wheel, all that lies lower than the highest point of the steering wheel.
      */
-    record Inset(double topMm, double sidesMm, boolean fromWheelTop, String within) implements Zone {
+    record Inset(double topMm, double bottomMm, double sidesMm, boolean fromWheelTop, String within) implements Zone {
         @Override
         public List<String> builtFrom() {
             return List.of(within);
+        }
+    }
+
+    /** A rectangle with its middle at the driver's eye point. */
+    record Rectangle(double widthMm, double heightMm, String within) implements Zone {
+        @Override
+        public List<String> builtFrom() {
+            return List.of(within);
+        }
+    }
+
+    /** What lies no farther than this from one side's edge, measured level. */
+    record Strip(Side side, double widthMm, String within) implements Zone {
+        @Override
+        public List<String> builtFrom() {
+            return List.of(within);
+        }
+    }
+
+    /** What lies on one side of the upright line through the middle of the glass. */
+    record Half(Side side, String within) implements Zone {
+        @Override
+        public List<String> builtFrom() {
+            return List.of(within);
+        }
+    }
+
+    /** Several zones as one. */
+    record Union(List<String> zones) implements Zone {
+        public Union {
+            zones = List.copyOf(zones);
+        }
+
+        @Override
+        public List<String> builtFrom() {
+            return zones;
         }
     }
 

@@ -443,7 +443,7 @@ public class VehicleImports implements DisposableBean {
                         var taken = run.take(some, write);
                         taken.forEach(this::count);
                         if (tell) {
-                            tell(taken);
+                            tell(taken, list.shape());
                         }
                         done = now;
                         if (large && tell) {
@@ -480,12 +480,13 @@ public class VehicleImports implements DisposableBean {
             }
         }
 
-        private void tell(List<Taken> taken) {
+        private void tell(List<Taken> taken, Shape shape) {
             record Line(Kind kind, int number, String registration, List<Problem> problems, List<String> cells) {}
             var lines = new ArrayList<Line>();
             for (var each : taken) {
                 if (each instanceof Taken.Bad(var row)) {
-                    lines.add(new Line(Kind.BAD, row.number(), "", row.problems(), row.cells()));
+                    lines.add(new Line(
+                            Kind.BAD, row.number(), shape.registrationIn(row.cells()), row.problems(), row.cells()));
                 }
                 if (each instanceof Taken.Changed(var row, var changes) && changesTold < TOLD_AT_MOST) {
                     changesTold++;

@@ -53,7 +53,10 @@ public record DrawnDamage(
                 pitMm,
                 longestLegMm,
                 href,
-                kind.name().toLowerCase(Locale.ROOT).replace('_', ' ') + ", " + size.text() + " mm, " + edge.text()
+                (kind == DamageKind.HALF_MOON
+                                ? "half-moon"
+                                : kind.name().toLowerCase(Locale.ROOT).replace('_', ' ')) + ", " + size.text() + " mm, "
+                        + edge.text()
                         + " mm from the edge"
                         + (gap == null ? "" : ", " + gap.text() + " mm from the driver's zone"));
     }

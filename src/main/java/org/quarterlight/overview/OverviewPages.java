@@ -136,6 +136,7 @@ class OverviewPages {
         model.addAttribute("inspectionDepots", inspectionsDue.size());
         model.addAttribute("notPlaced", notPlaced);
         model.addAttribute("notPlacedCount", jobs.count(JobFilter.inState(JobState.APPROVED)));
+        model.addAttribute("yesterday", day.minusDays(1).toString());
         model.addAttribute("overdue", jobs.count(JobFilter.openDueBy(day.minusDays(1))));
         model.addAttribute("fleet", fleet.condition());
         model.addAttribute("open", damages.openByAge());

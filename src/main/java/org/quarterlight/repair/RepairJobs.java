@@ -263,6 +263,9 @@ public class RepairJobs implements PhotoReferences {
         damages.takeInHand(chosen.stream().map(DamageView::id).toList(), job.id());
         if (Boolean.TRUE.equals(command.approve())) {
             job.approve(at);
+            if (failed != null) {
+                backToWhoeverFailed(failed, job);
+            }
             jobs.saveAndFlush(job);
             tell("approved", job, "");
         }
@@ -467,6 +470,18 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView inspect(UUID id, boolean passed, @Nullable String reason, @Nullable Instant occurredAt) {
         var why = passed ? null : checked(Objects.requireNonNullElse(reason, ""));
+        if (why != null) {
+            var job = performed(id);
+            job.record("looked over");
+            records.addNote(
+                    job,
+                    Ids.next(clock.instant()),
+                    "Not passed: " + why,
+                    time(occurredAt, job),
+                    Acting.require().name());
+        } else if (records.phases(performed(id)).isEmpty() && performed(id).work() == Work.REPAIR) {
+            throw new JobRefused("nothing-done", "No phase of the work is recorded yet, so there is nothing to pass");
+        }
         return asPerformer(
                 id,
                 passed ? "passed" : "failed",
@@ -637,6 +652,14 @@ public class RepairJobs implements PhotoReferences {
     }
 
     // Within
+
+    /** Whoever repaired it makes it good, as long as they still work for the fleet. */
+    private void backToWhoeverFailed(Job failed, Job job) {
+        partners.list(PartnerState.ACTIVE, new SliceRequest(SliceRequest.MOST, null)).items().stream()
+                .filter(each -> each.repairer().equals(failed.performer()))
+                .findFirst()
+                .ifPresent(partner -> job.share(partner.repairer(), partner.repairerName()));
+    }
 
     /** The closed job whose repair of these damages failed. */
     private Job failed(UUID id, List<DamageView> chosen) {

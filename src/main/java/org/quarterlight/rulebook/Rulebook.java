@@ -88,6 +88,12 @@ public class Rulebook {
         return decided().choices();
     }
 
+    /** How often the organisation has chosen. */
+    @Transactional(readOnly = true)
+    public int version() {
+        return decided().version();
+    }
+
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
     public ChosenRules chosen() {

@@ -133,7 +133,9 @@ public class Show {
 
     /** {@code star-break} or {@code STAR_BREAK} as {@code Star break}. */
     public String word(Object word) {
-        var text = (word instanceof Enum<?> constant ? Words.spoken(constant) : word.toString()).replace('-', ' ');
+        var text = word instanceof Enum<?> constant
+                ? Words.spoken(constant)
+                : word.toString().replace('-', ' ');
         return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
     }
 

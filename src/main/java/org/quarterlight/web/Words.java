@@ -17,7 +17,8 @@ public final class Words {
 
     /** {@code UNDER_WAY} as {@code under way}. */
     public static String spoken(Enum<?> constant) {
-        return of(constant).replace('-', ' ');
+        var word = of(constant);
+        return word.equals("half-moon") ? word : word.replace('-', ' ');
     }
 
     private static boolean isCode(String name) {

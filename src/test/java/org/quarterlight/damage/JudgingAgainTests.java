@@ -8,10 +8,13 @@ import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -31,6 +34,8 @@ import org.quarterlight.fleet.VehicleView;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.rulebook.ChooseRules;
+import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -48,6 +53,9 @@ class JudgingAgainTests {
 
     @Autowired
     private Fleet fleet;
+
+    @Autowired
+    private Rulebook rulebook;
 
     @Autowired
     private DamageReporting damages;
@@ -84,6 +92,50 @@ class JudgingAgainTests {
         as(owner, Role.MANAGER, () -> depots.change(depot, yard("DE"), version));
 
         await().untilAsserted(() -> assertThat(sheetsOf(damage.id())).isNotEqualTo(before));
+    }
+
+    @Test
+    void anotherChoiceOfRulesIsCarriedThroughAFleetOfManyGlasses() {
+        var reported = IntStream.range(0, DamageReporting.JUDGED_AT_ONCE + 5)
+                .mapToObj(number -> {
+                    var one = as(
+                            owner,
+                            Role.MANAGER,
+                            () -> fleet.create(new SaveVehicle(
+                                    depot,
+                                    "QV30 " + number,
+                                    null,
+                                    VehicleCategory.M1,
+                                    null,
+                                    SteeringSide.RIGHT,
+                                    "",
+                                    "",
+                                    "")));
+                    return as(
+                                    owner,
+                                    Role.MANAGER,
+                                    () -> damages.report(new ReportDamage(
+                                            one.id(), DamageKind.STAR_BREAK, null, seen("300", "12", Layers.OUTER))))
+                            .id();
+                })
+                .toList();
+        var sheets = List.of("common-practice-repair", "common-practice-roadworthiness");
+        as(
+                owner,
+                Role.MANAGER,
+                () -> rulebook.choose(
+                        new ChooseRules(Map.of(VehicleCategory.M1, sheets), null, null, null, null, null, null),
+                        rulebook.version()));
+
+        await().atMost(Duration.ofMinutes(1)).untilAsserted(() -> {
+            for (var damage : reported) {
+                assertThat(sheetsOf(damage))
+                        .allMatch(name -> name.toLowerCase(Locale.ROOT).contains("common practice"));
+            }
+        });
+        assertThat(as(owner, Role.MANAGER, () -> damages.verdicts(reported.getLast())))
+                .as("judged when reported, and once by the new choice")
+                .hasSize(2);
     }
 
     @Test

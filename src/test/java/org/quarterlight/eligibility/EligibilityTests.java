@@ -263,7 +263,7 @@ class EligibilityTests {
         var verdict =
                 judge(coach, damage(DamageKind.BULLSEYE, Cases.WHEEL_X, 300, 15).facts(), UK_HEAVY, REPAIR);
         assertThat(verdict.outcome()).isEqualTo(Outcome.REPLACE);
-        assertThat(verdict.sentence()).endsWith("The vehicle stands down until then.");
+        assertThat(verdict.sentence()).endsWith("The vehicle must not be driven until somebody clears it.");
         assertThat(Eligibility.standsDown(verdict, VehicleCategory.M3, Choices.standard()))
                 .isTrue();
         assertThat(Eligibility.standsDown(verdict, VehicleCategory.N3, Choices.standard()))

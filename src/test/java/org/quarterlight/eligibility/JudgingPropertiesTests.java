@@ -132,6 +132,7 @@ class JudgingPropertiesTests {
                         sheet.subdivision(),
                         sheet.vehicles(),
                         sheet.validFrom(),
+                        sheet.onlyByChoice(),
                         sheet.note(),
                         sheet.zones(),
                         rules));

@@ -202,6 +202,141 @@ class SheetsTests {
                         "rules[0].vehicles[0].massOverKg",
                         "leaves no mass"),
                 broken(
+                        "a count of nothing",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"count\", \"bound\": \"less-than\", \"limitCount\": 0",
+                        11,
+                        "rules[0].limitCount",
+                        "can never be kept"),
+                broken(
+                        "a size that is always kept",
+                        "\"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"bound\": \"at-least\", \"limitMm\": 0",
+                        11,
+                        "rules[0].limitMm",
+                        "can never be broken"),
+                broken(
+                        "a crack with three ends",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"ends-at-edge\", \"bound\": \"at-most\", \"limitCount\": 3",
+                        11,
+                        "rules[0].limitCount",
+                        "two ends"),
+                broken(
+                        "everything allowed",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"layers\", \"bound\": \"one-of\", \"allowed\": [\"outer\", \"through\"]",
+                        11,
+                        "rules[0].allowed",
+                        "everything is allowed"),
+                broken(
+                        "a grade for a layer",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"layers\", \"bound\": \"one-of\", \"allowed\": [\"minor\"]",
+                        11,
+                        "rules[0].allowed",
+                        "does not go with layers"),
+                broken(
+                        "a crack length of stars only",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"kinds\": [\"star-break\"], \"quantity\": \"crack-length\", \"bound\": \"at-most\","
+                                + " \"limitMm\": 20",
+                        11,
+                        "rules[0].kinds",
+                        "none of them has a crack-length"),
+                broken(
+                        "counted things without a count",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"counted\": [{ \"kinds\": [\"crack\"] }], \"quantity\": \"overall-diameter\", \"bound\":"
+                                + " \"at-most\", \"limitMm\": 20",
+                        11,
+                        "rules[0].counted",
+                        "goes with count"),
+                broken(
+                        "a counted damage without its limit",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"count\", \"bound\": \"at-most\", \"limitCount\": 1, \"counted\": [{"
+                                + " \"kinds\": [\"crack\"], \"tests\": [{ \"quantity\": \"crack-length\", \"bound\":"
+                                + " \"more-than\" }] }]",
+                        11,
+                        "rules[0].counted[0].tests[0].limitMm",
+                        "is missing"),
+                broken(
+                        "a counted pit as long as a crack",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"count\", \"bound\": \"at-most\", \"limitCount\": 1, \"counted\": [{"
+                                + " \"kinds\": [\"pit\"], \"tests\": [{ \"quantity\": \"crack-length\", \"bound\":"
+                                + " \"more-than\", \"limitMm\": 150 }] }]",
+                        11,
+                        "rules[0].counted[0].tests[0].quantity",
+                        "none of the kinds counted"),
+                broken(
+                        "a count within a count",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"count\", \"bound\": \"at-most\", \"limitCount\": 1, \"counted\": [{"
+                            + " \"kinds\": [\"crack\"], \"tests\": [{ \"quantity\": \"count\", \"bound\": \"at-most\","
+                            + " \"limitCount\": 1 }] }]",
+                        11,
+                        "rules[0].counted[0].tests[0].quantity",
+                        "cannot be asked"),
+                broken(
+                        "an age of half a day",
+                        "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"age-days\", \"bound\": \"at-most\", \"limitCount\": 0.5",
+                        11,
+                        "rules[0].limitCount",
+                        "integer"),
+                broken(
+                        "a part of a zone without zone",
+                        "\"where\": \"drivers-zone\",\n"
+                                + "      \"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        "\"quantity\": \"length-in-zone\", \"bound\": \"at-most\", \"limitMm\": 20",
+                        8,
+                        "rules[0].where",
+                        "needs a zone"),
+                broken(
+                        "a band about the passenger",
+                        "\"widthMm\": 290,",
+                        "\"widthMm\": 290, \"centre\": \"passenger\",",
+                        5,
+                        "zones.drivers-zone[0].band.centre",
+                        "wheel"),
+                broken(
+                        "a strip without a side",
+                        "\"band\": { \"widthMm\": 290, \"within\": \"swept-area\" }",
+                        "\"strip\": { \"widthMm\": 500, \"within\": \"swept-area\" }",
+                        5,
+                        "zones.drivers-zone[0].strip.side",
+                        "required"),
+                broken(
+                        "a rectangle of no height",
+                        "\"band\": { \"widthMm\": 290, \"within\": \"swept-area\" }",
+                        "\"rectangle\": { \"widthMm\": 9, \"heightMm\": 0, \"within\": \"swept-area\" }",
+                        5,
+                        "zones.drivers-zone[0].rectangle.heightMm",
+                        "minimum"),
+                broken(
+                        "a union of one",
+                        "\"band\": { \"widthMm\": 290, \"within\": \"swept-area\" }",
+                        "\"union\": [\"swept-area\"]",
+                        5,
+                        "zones.drivers-zone[0].union",
+                        "at least 2"),
+                broken(
+                        "a union with an unknown zone",
+                        "\"band\": { \"widthMm\": 290, \"within\": \"swept-area\" }",
+                        "\"union\": [\"swept-area\", \"nowhere\"]",
+                        5,
+                        "zones.drivers-zone[0]",
+                        "unknown zone \"nowhere\""),
+                broken(
+                        "a union with itself",
+                        "\"band\": { \"widthMm\": 290, \"within\": \"swept-area\" }",
+                        "\"union\": [\"swept-area\", \"drivers-zone\"]",
+                        5,
+                        "zones.drivers-zone",
+                        "drivers-zone → drivers-zone"),
+                broken(
                         "an unknown category",
                         "\"rule\": \"size\",",
                         "\"rule\": \"size\", \"vehicles\": [{ \"categories\": [\"L7\"] }],",

@@ -586,7 +586,7 @@ class ShippedLimitsTests {
 
     @Test
     void leavesNoShippedRuleUntried() {
-        var tried = new HashSet<String>();
+        var tried = new HashSet<>(RegionalLimitsTests.tried());
         limits().forEach(limit -> tried.add(limit.sheet() + " " + limit.rule()));
         facts().forEach(fact -> tried.add(fact.sheet() + " " + fact.rule()));
         var shipped = Sheets.shipped().stream()
@@ -620,12 +620,28 @@ class ShippedLimitsTests {
                         "bs-au-242b-2022");
         assertThat(Sheets.startingFor("DE", null))
                 .extracting(Sheet::id)
-                .containsExactly("common-practice-roadworthiness", "de-repair-1986");
+                .containsExactly("de-periodic-inspection", "common-practice-roadworthiness", "de-repair-1986");
         assertThat(Sheets.startingFor("US", "US-MD"))
                 .extracting(Sheet::id)
-                .containsExactly("us-49-cfr-393-60", "common-practice-roadworthiness", "common-practice-repair");
+                .containsExactly("us-49-cfr-393-60", "us-maryland", "common-practice-roadworthiness", "us-rolags-2014");
         assertThat(Sheets.startingFor("ES", null))
                 .extracting(Sheet::id)
+                .containsExactly("eu-2014-45-severity", "common-practice-roadworthiness", "common-practice-repair");
+        assertThat(Sheets.startingFor("CH", null))
+                .extracting(Sheet::id)
                 .containsExactly("common-practice-roadworthiness", "common-practice-repair");
+        assertThat(Sheets.startingFor("CA", "CA-QC"))
+                .extracting(Sheet::id)
+                .containsExactly("ca-quebec", "common-practice-roadworthiness", "common-practice-repair");
+    }
+
+    @Test
+    void startsNobodyWithWhatIsWithdrawnOrDoubtful() {
+        assertThat(Sheets.shipped())
+                .filteredOn(Sheet::onlyByChoice)
+                .isNotEmpty()
+                .allSatisfy(sheet -> assertThat(Sheets.startingFor(
+                                sheet.country() == null ? "CH" : sheet.country(), sheet.subdivision()))
+                        .doesNotContain(sheet));
     }
 }

@@ -20,6 +20,8 @@ import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
@@ -78,6 +80,8 @@ class DamagePages {
     String ofVehicle(@RequestParam UUID vehicle, Model model) {
         model.addAttribute("damages", reporting.list(DamageFilter.ofVehicle(vehicle), new SliceRequest(50, null)));
         model.addAttribute("vehicle", fleet.vehicle(vehicle));
+        var acting = Acting.require();
+        model.addAttribute("all", acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN));
         model.addAttribute("picture", picture.ofVehicle(vehicle, GlassDrawing.Size.M, false));
         return "damage/of-vehicle :: section";
     }

@@ -4,6 +4,7 @@ import jakarta.servlet.http.HttpServletResponse;
 import jakarta.validation.Valid;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.GlassPicture;
 import org.quarterlight.eligibility.Seen;
@@ -35,6 +36,7 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 @Controller
 class ReportPages {
     private final DamageReporting reporting;
+    private final DamagePhotos photos;
     private final DamageForms forms;
     private final GlassPicture picture;
     private final Fleet fleet;
@@ -43,12 +45,14 @@ class ReportPages {
 
     ReportPages(
             DamageReporting reporting,
+            DamagePhotos photos,
             DamageForms forms,
             GlassPicture picture,
             Fleet fleet,
             Depots depots,
             CabCodes cabCodes) {
         this.reporting = reporting;
+        this.photos = photos;
         this.forms = forms;
         this.picture = picture;
         this.fleet = fleet;
@@ -103,6 +107,7 @@ class ReportPages {
         var damage = reporting.damage(id);
         model.addAttribute("damage", damage);
         model.addAttribute("sentence", reporting.forDriver(id));
+        model.addAttribute("photoCount", photos.list(id).size());
         model.addAttribute("again", "/report?vehicle=" + damage.vehicle());
         return "damage/answer";
     }
@@ -155,6 +160,7 @@ class ReportPages {
         var damage = reporting.damage(id);
         model.addAttribute("damage", damage);
         model.addAttribute("sentence", reporting.forDriver(id));
+        model.addAttribute("photoCount", photos.list(id).size());
         model.addAttribute("again", "/r/" + code);
         model.addAttribute("plateHeader", PlateHeader.ofPage(acting.pattern(), "Report damage", damage.registration()));
         return "damage/answer";

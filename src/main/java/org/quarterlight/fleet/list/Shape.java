@@ -24,6 +24,19 @@ public record Shape(
         int rows,
         List<Dates> dates) {
 
+    private static final int LONGEST_REGISTRATION = 40;
+
+    /** What a row has for a registration, however bad the rest of it is, so that people find the vehicle. */
+    public String registrationIn(List<String> cells) {
+        return columns.stream()
+                .filter(column -> column.field() == Field.REGISTRATION && column.index() < cells.size())
+                .map(column -> Cells.trimmed(cells.get(column.index())))
+                .map(text ->
+                        text.length() > LONGEST_REGISTRATION ? text.substring(0, LONGEST_REGISTRATION) + "…" : text)
+                .findFirst()
+                .orElse("");
+    }
+
     /** A column that is read. The index counts from 0. */
     public record Column(int index, String heading, Field field) {}
 

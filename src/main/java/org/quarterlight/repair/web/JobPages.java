@@ -253,6 +253,12 @@ class JobPages {
         return back(id, "Abandoned. The fleet gets a request for new glass.", after);
     }
 
+    /** A refused closing is shown at this address; loaded again, it leads back to the work. */
+    @GetMapping("/jobs/{id}/close")
+    String closing(@PathVariable UUID id) {
+        return "redirect:/jobs/" + id + "/run";
+    }
+
     /** What was typed stays where the record has gaps. */
     @PostMapping("/jobs/{id}/close")
     ModelAndView close(
@@ -306,7 +312,12 @@ class JobPages {
         model.addAttribute("ran", running == null ? null : clock(running));
         model.addAttribute("next", next(job, running));
         model.addAttribute("kinds", PhaseKind.values());
-        model.addAttribute("lots", materials.lots(all()).items());
+        var today = LocalDate.now(clock.withZone(job.zone()));
+        model.addAttribute(
+                "lots",
+                materials.lots(all()).items().stream()
+                        .filter(lot -> !lot.expiresOn().isBefore(today))
+                        .toList());
         model.addAttribute("leastCure", RepairJobs.LEAST_CURE.toMinutes());
         model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
         model.addAttribute("look", "outdoor");

@@ -44,6 +44,7 @@ class RulebookApi {
             @Nullable String subdivision,
             List<VehicleTest> vehicles,
             LocalDate validFrom,
+            boolean onlyByChoice,
             Status weakestSource,
             int limits) {
         static SheetSummary of(Sheet sheet) {
@@ -56,6 +57,7 @@ class RulebookApi {
                     sheet.subdivision(),
                     sheet.vehicles(),
                     sheet.validFrom(),
+                    sheet.onlyByChoice(),
                     sheet.weakestStatus(),
                     sheet.rules().size());
         }

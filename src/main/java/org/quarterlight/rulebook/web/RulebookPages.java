@@ -5,12 +5,26 @@ import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import java.math.BigDecimal;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.Glazing;
+import org.quarterlight.eligibility.PatternReference;
+import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.eligibility.VehicleFacts;
+import org.quarterlight.glass.DrawnZone;
+import org.quarterlight.glass.GenericGlass;
+import org.quarterlight.glass.GlassDrawing;
+import org.quarterlight.glass.GlassPattern;
+import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.Rulebook;
@@ -31,6 +45,11 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** The sheets with every limit and its source, readable at an inspection, and the choice among them. */
 @Controller
 class RulebookPages {
+    private static final Set<String> STEERED_FROM_THE_RIGHT = Set.of("AU", "GB", "IE", "NZ");
+
+    /** What is left of the glass says nothing more in a drawing. */
+    private static final Pattern REST = Pattern.compile("rest-.*|outside-.*|zone-b|critical-area");
+
     private static final Map<String, String> LABELS = Map.of("leaveAlonePitMm", "Leave a pit alone up to");
 
     private final Rulebook rulebook;
@@ -41,6 +60,30 @@ class RulebookPages {
 
     /** A category with the sheets that may be chosen for it. */
     public record Category(VehicleCategory category, List<Sheet> sheets, List<String> chosen) {}
+
+    /** A sheet in a list. */
+    public record Offered(Sheet sheet, String place, String vehicles, String status) {}
+
+    /** The sheets that answer one question, country by country. */
+    public record Answering(String question, List<Offered> sheets) {}
+
+    private static List<Answering> byQuestion(List<Sheet> sheets) {
+        return Stream.of(Question.ROADWORTHY, Question.REPAIRABLE, Question.ACCEPTABLE)
+                .map(question -> new Answering(
+                        SheetWords.asked(question),
+                        sheets.stream()
+                                .filter(sheet -> sheet.question() == question)
+                                .map(sheet -> new Offered(
+                                        sheet,
+                                        SheetWords.place(sheet),
+                                        SheetWords.vehicles(sheet.vehicles()),
+                                        SheetWords.status(sheet.weakestStatus())))
+                                .sorted(Comparator.comparing(
+                                        offered -> offered.sheet().country() == null ? "" : offered.place()))
+                                .toList()))
+                .filter(answering -> !answering.sheets().isEmpty())
+                .toList();
+    }
 
     /** The fields of the choice; the sheets stand in fields named after their category. */
     static class RulesForm {
@@ -71,8 +114,38 @@ class RulebookPages {
 
     @GetMapping("/rule-sheets/{id}")
     String sheet(@PathVariable String id, Model model) {
-        model.addAttribute("sheet", rulebook.sheet(id));
+        var sheet = rulebook.sheet(id);
+        var words = new SheetWords(sheet);
+        model.addAttribute("sheet", sheet);
+        model.addAttribute("asked", SheetWords.asked(sheet.question()));
+        model.addAttribute("place", SheetWords.place(sheet));
+        model.addAttribute("vehicles", SheetWords.vehicles(sheet.vehicles()));
+        model.addAttribute("limits", words.limits());
+        var category = Stream.of(VehicleCategory.values())
+                .filter(each -> sheet.appliesTo(new VehicleFacts(each, null)))
+                .findFirst()
+                .orElse(VehicleCategory.M1);
+        var glass = GenericGlass.of(category);
+        model.addAttribute("drawing", drawing(sheet, category, glass));
+        model.addAttribute("glass", glass.title());
         return "rulebook/show";
+    }
+
+    /** Its zones on a generic glass of the first category that it is for, steered as usual where it holds. */
+    private static String drawing(Sheet sheet, VehicleCategory category, GenericGlass glass) {
+        var country = Objects.requireNonNullElse(sheet.country(), "");
+        var side = STEERED_FROM_THE_RIGHT.contains(country) ? SteeringSide.RIGHT : SteeringSide.LEFT;
+        var pattern = GlassPattern.of(glass.measurements(side));
+        var glazing = new Glazing(pattern, new PatternReference("generic", 1, true), new VehicleFacts(category, null));
+        var zones = Eligibility.zones(glazing, sheet).entrySet().stream()
+                .filter(zone -> !REST.matcher(zone.getKey()).matches())
+                .map(zone -> new DrawnZone(zone.getKey(), SheetWords.place(zone.getKey()), zone.getValue()))
+                .toList();
+        return GlassDrawing.of(pattern)
+                .zones(zones)
+                .size(GlassDrawing.Size.S)
+                .title("The zones of " + sheet.name() + " on a generic glass, seen from outside")
+                .svg();
     }
 
     @PostMapping("/rule-sheets/chosen")
@@ -107,7 +180,7 @@ class RulebookPages {
                             .toList(),
                     chosen.getOrDefault(category, List.of())));
         }
-        model.addAttribute("sheets", rulebook.sheets());
+        model.addAttribute("questions", byQuestion(rulebook.sheets()));
         model.addAttribute("categories", categories);
         model.addAttribute("labels", LABELS);
     }

@@ -1,0 +1,286 @@
+package org.quarterlight.rulebook.web;
+
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.stream.Collectors;
+import org.quarterlight.eligibility.Grade;
+import org.quarterlight.eligibility.Quantity;
+import org.quarterlight.eligibility.Question;
+import org.quarterlight.eligibility.Rule;
+import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.Source;
+import org.quarterlight.eligibility.Status;
+import org.quarterlight.eligibility.VehicleTest;
+import org.quarterlight.eligibility.Zone;
+import org.quarterlight.glass.DamageKind;
+
+/** A sheet in plain words, as somebody reads it at an inspection. */
+final class SheetWords {
+    private final Sheet sheet;
+
+    SheetWords(Sheet sheet) {
+        this.sheet = sheet;
+    }
+
+    /** A limit in words: what it is called, of what it speaks and where, what it asks, what follows, and whence it comes. */
+    public record Limit(
+            String name,
+            String kinds,
+            String where,
+            String zone,
+            String limit,
+            String consequence,
+            Source source,
+            String status,
+            String note) {}
+
+    List<Limit> limits() {
+        return sheet.rules().stream()
+                .map(rule -> new Limit(
+                        capital(rule.name().replace('-', ' ')),
+                        kinds(rule),
+                        rule.where() == null ? "Whole glass" : capital(place(rule.where())),
+                        rule.where() == null ? "" : drawn(rule.where()),
+                        limit(rule),
+                        consequence(rule),
+                        rule.source(),
+                        status(rule.source().status()),
+                        Objects.requireNonNullElse(rule.note(), "")))
+                .toList();
+    }
+
+    static String asked(Question question) {
+        return switch (question) {
+            case ROADWORTHY, AS_REPAIRED -> "May the vehicle be on the road with the damage?";
+            case REPAIRABLE -> "May the damage be repaired?";
+            case ACCEPTABLE -> "Is a finished repair good enough?";
+        };
+    }
+
+    static String status(Status status) {
+        return switch (status) {
+            case SEEN -> "read in the published text or a copy of it";
+            case SECONDARY -> "read second-hand, not checked against the published text";
+            case MEMORY -> "recalled, not checked against the published text";
+            case COMPUTED -> "calculated from other figures";
+            case COMMON_PRACTICE -> "common practice, no published source";
+        };
+    }
+
+    /** Country and subdivision as people say them. */
+    static String place(Sheet sheet) {
+        if (sheet.country() == null) {
+            return "Any country";
+        }
+        var country = "EU".equals(sheet.country())
+                ? "European Union"
+                : Locale.of("", sheet.country()).getDisplayCountry(Locale.ENGLISH);
+        return sheet.subdivision() == null ? country : country + ", " + sheet.subdivision();
+    }
+
+    static String vehicles(Collection<VehicleTest> tests) {
+        if (tests.isEmpty()) {
+            return "all vehicles";
+        }
+        return tests.stream().map(SheetWords::vehicles).collect(Collectors.joining("; "));
+    }
+
+    private static String vehicles(VehicleTest test) {
+        var words = new ArrayList<String>();
+        if (!test.categories().isEmpty()) {
+            words.add(test.categories().stream().map(Enum::name).sorted().collect(Collectors.joining(", ")));
+        }
+        if (test.massOverKg() != null) {
+            words.add("over " + number(test.massOverKg()) + " kg");
+        }
+        if (test.massUpToKg() != null) {
+            words.add("up to " + number(test.massUpToKg()) + " kg");
+        }
+        return String.join(" ", words);
+    }
+
+    private String kinds(Rule rule) {
+        var kinds = rule.kinds().isEmpty()
+                ? rule.onlyFinishedRepairs() ? "Every finished repair" : "Every damage"
+                : capital(kinds(rule.kinds()));
+        var repairs = "";
+        if (rule.onlyFinishedRepairs()) {
+            repairs = ", as a finished repair";
+        } else if (rule.countsFinishedRepairs() && sheet.question() == Question.ROADWORTHY) {
+            repairs = ", finished repairs too";
+        }
+        var vehicles = rule.vehicles().isEmpty() ? "" : ", " + vehicles(rule.vehicles());
+        return kinds + repairs + vehicles;
+    }
+
+    private static String kinds(Collection<DamageKind> kinds) {
+        return kinds.stream().sorted().map(SheetWords::word).collect(Collectors.joining(", "));
+    }
+
+    private static String word(DamageKind kind) {
+        return kind.name().toLowerCase(Locale.ROOT).replace('_', ' ');
+    }
+
+    private static String limit(Rule rule) {
+        var words = reads(rule.quantity()) + " " + asked(rule);
+        if (!rule.counted().isEmpty()) {
+            words += ", counting "
+                    + rule.counted().stream().map(SheetWords::counted).collect(Collectors.joining("; or "));
+        }
+        if (!rule.otherKinds().isEmpty()) {
+            words += " (" + kinds(rule.otherKinds()) + ")";
+        }
+        if (rule.togetherWithinMm() != null) {
+            words += rule.togetherWithinMm() == 0
+                    ? "; marks that meet count as one"
+                    : "; marks up to " + number(rule.togetherWithinMm()) + " mm apart count as one";
+        }
+        return words;
+    }
+
+    private static String asked(Rule rule) {
+        if (rule.limitMm() != null) {
+            return bound(rule) + " " + number(rule.limitMm()) + " mm";
+        }
+        if (rule.limitCount() != null) {
+            return bound(rule) + " " + rule.limitCount();
+        }
+        return String.join(" or ", rule.allowed()).replace('-', ' ');
+    }
+
+    private static String counted(Rule.Counted counted) {
+        var kinds = counted.kinds().isEmpty() ? "every damage" : kinds(counted.kinds());
+        return counted.tests().stream()
+                .map(test -> reads(test.quantity()).toLowerCase(Locale.ROOT) + " " + asked(test))
+                .collect(Collectors.joining(", ", kinds + (counted.tests().isEmpty() ? "" : " with "), ""));
+    }
+
+    private static String bound(Rule rule) {
+        return switch (rule.bound()) {
+            case AT_MOST -> "at most";
+            case LESS_THAN -> "less than";
+            case AT_LEAST -> "at least";
+            case MORE_THAN -> "more than";
+            case ONE_OF -> "";
+        };
+    }
+
+    private static String reads(Quantity quantity) {
+        return switch (quantity) {
+            case OVERALL_DIAMETER -> "Circle round it";
+            case PIT_DIAMETER -> "Pit";
+            case LONGEST_LEG -> "Longest leg";
+            case CRACK_LENGTH -> "Length";
+            case BODY_DIAMETER -> "Body without legs";
+            case LENGTH_IN_ZONE -> "Length in the zone";
+            case DISTANCE_TO_EDGE -> "Distance to the edge of the glass";
+            case DISTANCE_TO_ZONE -> "Distance to the zone";
+            case DISTANCE_TO_OTHER_DAMAGE -> "Distance to the next damage";
+            case DISTANCE_TO_FINISHED_REPAIR -> "Distance to an earlier repair";
+            case COUNT -> "How many there";
+            case EARLIER_REPAIRS -> "Earlier repairs there";
+            case ENDS_AT_EDGE -> "Ends at the edge of the glass";
+            case AGE_DAYS -> "Days since it arose";
+            case LAYERS -> "Layers hit:";
+            case CONDITION -> "Condition:";
+            case CROSSES_ZONE -> "Crosses the zone:";
+            case VIEW -> "View hampered, as an inspector finds:";
+        };
+    }
+
+    private String consequence(Rule rule) {
+        if (rule.ifBroken() == null) {
+            return sheet.question() == Question.ACCEPTABLE ? "The repair is not good enough" : "May not be repaired";
+        }
+        return switch (rule.ifBroken()) {
+            case NONE -> "Nothing";
+            case MINOR -> grade(rule.ifBroken()) + ": may be driven";
+            case MAJOR -> grade(rule.ifBroken()) + ": drive only to have it put right, as local law allows";
+            case DANGEROUS -> grade(rule.ifBroken()) + ": must not be driven";
+        };
+    }
+
+    private static String grade(Grade grade) {
+        return capital(grade.word());
+    }
+
+    static String place(String zone) {
+        return switch (zone) {
+            case Zone.WHOLE_GLASS -> "whole glass";
+            case Zone.SWEPT_AREA -> "swept area";
+            case Zone.CAMERA_AREA -> "camera area";
+            case Zone.DRIVERS_ZONE -> "driver's zone";
+            default -> zone.replace("drivers-", "driver's ").replace('-', ' ');
+        };
+    }
+
+    /** How a zone of the sheet is found, and those it is made of. */
+    String drawn(String zone) {
+        return sheet.zones().getOrDefault(zone, List.of()).stream()
+                .map(way -> (way.vehicles().isEmpty() ? "" : vehicles(way.vehicles()) + ": ") + drawn(way.zone()))
+                .collect(Collectors.joining("; else "));
+    }
+
+    private String drawn(Zone zone) {
+        return switch (zone) {
+            case Zone.Band band ->
+                number(band.widthMm()) + " mm wide about "
+                        + (band.centre() == Zone.Centre.WHEEL
+                                ? "the steering wheel's centre"
+                                : "the driver's eye point")
+                        + " in " + part(band.within());
+            case Zone.Without without ->
+                part(without.from()) + " without "
+                        + without.without().stream().map(this::part).collect(Collectors.joining(" and "));
+            case Zone.Square square ->
+                number(square.sideMm()) + " mm square about the driver's eye point in " + part(square.within());
+            case Zone.Rectangle rectangle ->
+                number(rectangle.widthMm()) + " mm wide and " + number(rectangle.heightMm())
+                        + " mm high about the driver's eye point in " + part(rectangle.within());
+            case Zone.Strip strip ->
+                number(strip.widthMm()) + " mm from the " + side(strip.side()) + "'s edge inwards in "
+                        + part(strip.within());
+            case Zone.Half half -> "the " + side(half.side()) + "'s half of " + part(half.within());
+            case Zone.Union union ->
+                union.zones().stream().map(this::part).collect(Collectors.joining(" together with "));
+            case Zone.Inset inset -> part(inset.within()) + borders(inset);
+        };
+    }
+
+    private static String side(Zone.Side side) {
+        return side.name().toLowerCase(Locale.ROOT);
+    }
+
+    private static String borders(Zone.Inset inset) {
+        var borders = new ArrayList<String>();
+        if (inset.topMm() > 0) {
+            borders.add(number(inset.topMm()) + " mm along the top");
+        }
+        if (inset.bottomMm() > 0) {
+            borders.add(number(inset.bottomMm()) + " mm along the bottom");
+        }
+        if (inset.sidesMm() > 0) {
+            borders.add(number(inset.sidesMm()) + " mm along each side");
+        }
+        if (inset.fromWheelTop()) {
+            borders.add("what lies lower than the steering wheel's top");
+        }
+        return borders.isEmpty() ? "" : " without " + String.join(", ", borders);
+    }
+
+    private String part(String zone) {
+        return sheet.zones().containsKey(zone) ? place(zone) + " (" + drawn(zone) + ")" : "the " + place(zone);
+    }
+
+    private static String number(double value) {
+        return BigDecimal.valueOf(value).stripTrailingZeros().toPlainString();
+    }
+
+    private static String capital(String words) {
+        return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
+    }
+}
