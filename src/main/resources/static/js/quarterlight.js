@@ -2,6 +2,7 @@
 import "./keys.js";
 import "./forms.js";
 import "./dialogs.js";
+import "./round.js";
 import { reorder } from "./reorder.js";
 import { glassPick } from "./glass-pick.js";
 import { progress } from "./progress.js";

@@ -31,6 +31,11 @@ import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.VehicleFilter;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.InspectionFilter;
+import org.quarterlight.inspection.InspectionPlans;
+import org.quarterlight.inspection.InspectionState;
+import org.quarterlight.inspection.Inspections;
+import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.RepairJobs;
@@ -70,9 +75,10 @@ class ListPlansTests {
             Pattern.compile("Job.*state=APPROVED.*NEWEST.*"), 6_000L,
             Pattern.compile("Job.*dueBy=2.*NEWEST.*"), 10_000L,
             Pattern.compile("Vehicle.*(worst=STAND_DOWN|damaged=true|depot=[0-9a-f]).*"), 20_000L,
-            Pattern.compile("Damage.*depot=[0-9a-f].*"), 20_000L);
+            Pattern.compile("(Damage|Inspection).*depot=[0-9a-f].*"), 20_000L);
 
-    private static final Set<String> LARGE = Set.of("vehicle", "vehicle_condition", "windscreen", "damage", "job");
+    private static final Set<String> LARGE =
+            Set.of("vehicle", "vehicle_condition", "windscreen", "damage", "inspection", "job");
     private static final String SENT = "org.springframework.jdbc.core.JdbcTemplate";
     private static final String VALUES = "org.springframework.jdbc.core.StatementCreatorUtils";
     private static final Pattern STATEMENT = Pattern.compile("(?s)Executing prepared SQL statement \\[(.*)]");
@@ -87,6 +93,12 @@ class ListPlansTests {
 
     @Autowired
     private DamageReporting damages;
+
+    @Autowired
+    private InspectionPlans plans;
+
+    @Autowired
+    private Inspections inspections;
 
     @Autowired
     private RepairJobs jobs;
@@ -126,7 +138,19 @@ class ListPlansTests {
                 Objects.requireNonNull(environment.getProperty("spring.datasource.url")),
                 DatabaseRoles.OWNER,
                 TestServer.PASSWORD));
-        for (var statement : seeds()) {
+        sown(owner, seeds(), lived);
+        var began = System.nanoTime();
+        TestOrganisations.as(
+                lived.fleet(),
+                Role.MANAGER,
+                () -> plans.create(new SavePlan("All", null, null, 365, 20_000, LocalDate.now(), null)));
+        LoggerFactory.getLogger(ListPlansTests.class)
+                .info("a plan for {} vehicles: {} ms", VEHICLES, (System.nanoTime() - began) / 1_000_000);
+        sown(owner, inspectionSeeds(), lived);
+    }
+
+    private void sown(JdbcClient owner, List<String> statements, TestBusiness.Lived lived) {
+        for (var statement : statements) {
             owner.sql(statement
                             .replace(":fleet", "'" + lived.fleet().id() + "'::uuid")
                             .replace(":repairer", "'" + lived.repairer().id() + "'::uuid")
@@ -211,7 +235,41 @@ class ListPlansTests {
                 "vacuum analyze windscreen",
                 "vacuum analyze damage",
                 "vacuum analyze job",
+                "vacuum analyze odometer_reading",
                 "vacuum analyze depot");
+    }
+
+    /** One in twenty is overdue, and each was inspected once. */
+    private static List<String> inspectionSeeds() {
+        return List.of("""
+            update inspection set due_on = current_date - 18 + abs(hashtext(id::text)) % 365
+            where tenant_id = :fleet and done_at is null\
+            """, """
+            insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, done_at, done_on, inspector,
+                                    windscreen_id, grade, version)
+            select :fleet, md5('inspection' || n)::uuid, md5('vehicle' || n)::uuid,
+                   (select id from inspection_plan where tenant_id = :fleet and name = 'All'), current_date - 400,
+                   now() - make_interval(mins => n), (now() - make_interval(mins => n))::date, 'somebody',
+                   md5('glass' || n)::uuid, 'NONE', 1
+            from generate_series(1, :vehicles) n\
+            """, "vacuum analyze inspection");
+    }
+
+    @Test
+    void listsOfInspectionsReadAboutWhatTheyShow() {
+        var wrong = new TreeSet<String>();
+        for (var state :
+                new InspectionState[] {null, InspectionState.DUE, InspectionState.OVERDUE, InspectionState.DONE}) {
+            for (var filter : List.of(
+                    new InspectionFilter(state, null, null, null),
+                    new InspectionFilter(state, depotNumber(3), null, null),
+                    new InspectionFilter(state, null, vehicleNumber(70), null),
+                    new InspectionFilter(state, null, null, LocalDate.now().plusDays(30)))) {
+                tried(filter.toString(), Role.MANAGER, page -> inspections.list(filter, page), wrong);
+            }
+        }
+        print();
+        assertThat(wrong).isEmpty();
     }
 
     @Test

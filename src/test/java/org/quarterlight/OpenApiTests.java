@@ -100,17 +100,19 @@ class OpenApiTests {
     @Test
     void whatIsReadIsAsDescribed() {
         var lived = business.lived(mvc);
-        Map<String, Object> ids = Map.of(
-                "depots", lived.depot(),
-                "vehicles", lived.vehicle(),
-                "glass-patterns", lived.pattern(),
-                "damages", lived.openDamage(),
-                "jobs", lived.job(),
-                "vans", lived.van(),
-                "shifts", lived.shift(),
-                "resin-lots", lived.lot(),
-                "partners", lived.partner(),
-                "imports", lived.vehicleImport());
+        Map<String, Object> ids = Map.ofEntries(
+                Map.entry("depots", lived.depot()),
+                Map.entry("vehicles", lived.vehicle()),
+                Map.entry("glass-patterns", lived.pattern()),
+                Map.entry("damages", lived.openDamage()),
+                Map.entry("inspection-plans", lived.inspectionPlan()),
+                Map.entry("inspections", lived.inspection()),
+                Map.entry("jobs", lived.job()),
+                Map.entry("vans", lived.van()),
+                Map.entry("shifts", lived.shift()),
+                Map.entry("resin-lots", lived.lot()),
+                Map.entry("partners", lived.partner()),
+                Map.entry("imports", lived.vehicleImport()));
         var wrong = new TreeSet<String>();
         var compared = 0;
         for (var operation : document.operations()) {

@@ -9,11 +9,13 @@ import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
+import java.time.DayOfWeek;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 import javax.imageio.ImageIO;
 import org.awaitility.Awaitility;
@@ -44,6 +46,12 @@ import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.AskInspection;
+import org.quarterlight.inspection.InspectionFilter;
+import org.quarterlight.inspection.InspectionPlans;
+import org.quarterlight.inspection.Inspections;
+import org.quarterlight.inspection.RecordInspection;
+import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.PhaseKind;
@@ -58,6 +66,7 @@ import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.SliceRequest;
 import org.springframework.http.MediaType;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -79,6 +88,8 @@ class TestBusiness {
     private final Rulebook rulebook;
     private final DamageReporting damages;
     private final DamagePhotos photos;
+    private final InspectionPlans plans;
+    private final Inspections inspections;
     private final RepairJobs jobs;
     private final Materials materials;
     private final Dispatching dispatching;
@@ -98,6 +109,8 @@ class TestBusiness {
             Rulebook rulebook,
             DamageReporting damages,
             DamagePhotos photos,
+            InspectionPlans plans,
+            Inspections inspections,
             RepairJobs jobs,
             Materials materials,
             Dispatching dispatching,
@@ -114,6 +127,8 @@ class TestBusiness {
         this.rulebook = rulebook;
         this.damages = damages;
         this.photos = photos;
+        this.plans = plans;
+        this.inspections = inspections;
         this.jobs = jobs;
         this.materials = materials;
         this.dispatching = dispatching;
@@ -128,6 +143,7 @@ class TestBusiness {
      * What was made, by the names that paths have for it.
      *
      * @param openDamage no job is about it
+     * @param inspection waits
      * @param job under way, performed by the repairer
      */
     record Lived(
@@ -136,6 +152,8 @@ class TestBusiness {
             UUID depot,
             UUID vehicle,
             UUID openDamage,
+            UUID inspectionPlan,
+            UUID inspection,
             UUID job,
             UUID phase,
             UUID jobPhoto,
@@ -177,6 +195,21 @@ class TestBusiness {
         var damaged = report(owner, vehicle.id(), "300");
         as(owner, Role.MANAGER, () -> damages.observe(damaged.id(), new ObserveDamage(null, null, seen("301"))));
         var photo = as(owner, Role.MANAGER, () -> photos.add(damaged.id(), picture()));
+        var plan = as(owner, Role.MANAGER, () -> plans.create(plan(depot.id())));
+        var asked = as(owner, Role.MANAGER, () -> inspections.ask(new AskInspection(vehicle.id(), null)));
+        as(
+                owner,
+                Role.TECHNICIAN,
+                () -> inspections.record(
+                        asked.id(), new RecordInspection(null, null, true, null, null, null, 120_000, null)));
+        var inspection = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> inspections.list(
+                                new InspectionFilter(null, null, vehicle.id(), null), new SliceRequest(1, null)))
+                .items()
+                .getFirst()
+                .id();
         var requested = as(
                 owner,
                 Role.MANAGER,
@@ -208,6 +241,8 @@ class TestBusiness {
                 depot.id(),
                 vehicle.id(),
                 open.id(),
+                plan.id(),
+                inspection,
                 job.id(),
                 job.phases().getFirst().id(),
                 job.photos().getFirst().id(),
@@ -307,6 +342,17 @@ class TestBusiness {
     static SaveVehicle vehicle(UUID depot, String registration) {
         return new SaveVehicle(
                 depot, registration, null, VehicleCategory.M3, 18000, SteeringSide.RIGHT, null, null, null);
+    }
+
+    private SavePlan plan(UUID depot) {
+        return new SavePlan(
+                "Coaches " + depot,
+                VehicleCategory.M3,
+                depot,
+                90,
+                null,
+                LocalDate.now(clock),
+                Set.of(DayOfWeek.MONDAY));
     }
 
     private SaveLot lot(String number) {

@@ -134,11 +134,16 @@ class Damage {
     }
 
     void withdraw(Instant at, String reason) {
+        gone(ClosedAs.WITHDRAWN, at, reason);
+    }
+
+    /** Somebody looked and it is not there any more; while a job is about it, the job says so. */
+    void gone(ClosedAs how, Instant at, String reason) {
         checkNotClosed();
         if (state == DamageState.IN_HAND) {
             throw new DamageInHand(number);
         }
-        close(ClosedAs.WITHDRAWN, at, reason);
+        close(how, at, reason);
     }
 
     private void close(ClosedAs how, Instant at, String reason) {

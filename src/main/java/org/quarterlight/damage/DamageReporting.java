@@ -197,6 +197,19 @@ public class DamageReporting {
         return view(find(id), glazing);
     }
 
+    /**
+     * An inspector looked and it is not there any more: repaired or replaced by somebody who told nobody, or it never was
+     * a damage. Whoever inspected had the right.
+     */
+    @Transactional
+    public void foundGone(UUID id, ClosedAs how, Instant at, String reason) {
+        var damage = find(id);
+        damage.gone(how, at, reason);
+        damages.saveAndFlush(damage);
+        judge(fleet.glazingOfWindscreen(damage.windscreen()));
+        history.add("found gone", "damage", id, reason);
+    }
+
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER', 'CAB_CODE')")
     public DamageView damage(UUID id) {

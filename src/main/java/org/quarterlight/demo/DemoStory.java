@@ -22,6 +22,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.ReportDamage;
@@ -29,6 +30,7 @@ import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.SaveVan;
 import org.quarterlight.eligibility.Condition;
+import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
 import org.quarterlight.fleet.CabCodes;
@@ -40,6 +42,12 @@ import org.quarterlight.fleet.OpeningHours;
 import org.quarterlight.fleet.SaveDepot;
 import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.InspectionFilter;
+import org.quarterlight.inspection.InspectionPlans;
+import org.quarterlight.inspection.Inspections;
+import org.quarterlight.inspection.RecordInspection;
+import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
@@ -56,6 +64,7 @@ import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Words;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -78,6 +87,8 @@ class DemoStory {
     private final Fleet fleet;
     private final CabCodes cabCodes;
     private final DamageReporting damages;
+    private final InspectionPlans plans;
+    private final Inspections inspections;
     private final RepairJobs jobs;
     private final Materials materials;
     private final Dispatching dispatching;
@@ -99,6 +110,8 @@ class DemoStory {
             Fleet fleet,
             CabCodes cabCodes,
             DamageReporting damages,
+            InspectionPlans plans,
+            Inspections inspections,
             RepairJobs jobs,
             Materials materials,
             Dispatching dispatching,
@@ -110,6 +123,8 @@ class DemoStory {
         this.fleet = fleet;
         this.cabCodes = cabCodes;
         this.damages = damages;
+        this.plans = plans;
+        this.inspections = inspections;
         this.jobs = jobs;
         this.materials = materials;
         this.dispatching = dispatching;
@@ -127,10 +142,12 @@ class DemoStory {
         vehicles("lindquell");
         lots();
         vans();
+        plans();
         var deeds = new ArrayList<Deed>();
         Rows.of("damages.csv").forEach(row -> damage(row, deeds));
         Rows.of("observations.csv").forEach(row -> observation(row, deeds));
         Rows.of("jobs.csv").forEach(row -> job(row, deeds));
+        Rows.of("inspections.csv").forEach(row -> inspection(row, deeds));
         Rows.of("clearances.csv").forEach(row -> clearance(row, deeds));
         var failed = 0;
         deeds.sort(Comparator.comparing(Deed::at).thenComparingInt(Deed::order));
@@ -252,6 +269,64 @@ class DemoStory {
                 () -> cast.as(
                         cast.withRole(organisation, Role.MANAGER),
                         () -> damages.observe(known(damageIds, key), new ObserveDamage(null, at, seen(row))))));
+    }
+
+    private void plans() {
+        for (var row : Rows.of("plans.csv")) {
+            var category = Rows.text(row, "category");
+            var place = Rows.text(row, "depot");
+            var km = Rows.text(row, "period_km");
+            var weekdays = Rows.text(row, "weekdays");
+            cast.as(cast.withRole(row.getField("organisation"), Role.MANAGER), () -> {
+                var depot = place == null
+                        ? null
+                        : depots.all().stream()
+                                .filter(each -> each.name().equals(place))
+                                .findFirst()
+                                .orElseThrow()
+                                .id();
+                return plans.create(new SavePlan(
+                        row.getField("name"),
+                        category == null ? null : VehicleCategory.valueOf(category),
+                        depot,
+                        Integer.valueOf(row.getField("period_days")),
+                        km == null ? null : Integer.valueOf(km),
+                        today().plusDays(Integer.parseInt(row.getField("first_due_day"))),
+                        weekdays == null
+                                ? null
+                                : Arrays.stream(weekdays.split(" "))
+                                        .map(day -> DayOfWeek.of(1 + DAYS.indexOf(day)))
+                                        .collect(Collectors.toSet())));
+            });
+        }
+    }
+
+    private void inspection(NamedCsvRecord row, List<Deed> deeds) {
+        var organisation = row.getField("organisation");
+        var at = time(row, "", organisation);
+        var km = Rows.text(row, "odometer_km");
+        deeds.add(new Deed(
+                at,
+                9,
+                () -> cast.as(cast.acting(row.getField("inspector"), organisation), () -> {
+                    var vehicle =
+                            fleet.byRegistration(row.getField("registration")).id();
+                    var waiting = inspections
+                            .list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null))
+                            .items()
+                            .getFirst();
+                    return inspections.record(
+                            waiting.id(),
+                            new RecordInspection(
+                                    at,
+                                    Words.read(Grade.class, row.getField("grade")),
+                                    true,
+                                    null,
+                                    null,
+                                    null,
+                                    km == null ? null : Integer.valueOf(km),
+                                    Rows.text(row, "note")));
+                })));
     }
 
     private void clearance(NamedCsvRecord row, List<Deed> deeds) {

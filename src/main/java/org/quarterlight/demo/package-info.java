@@ -12,6 +12,7 @@
             "eligibility",
             "fleet",
             "damage",
+            "inspection",
             "repair",
             "dispatch"
         })

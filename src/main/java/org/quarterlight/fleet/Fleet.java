@@ -203,6 +203,7 @@ public class Fleet {
         var pattern = patterns.genericFor(command.category(), command.steeringSide());
         insertWindscreen(Ids.next(now), id, pattern, 1, null, "", now);
         history.add("took in", "vehicle", id, command.registration().trim());
+        events.publishEvent(new VehiclesChanged(Tenants.require(), List.of(id)));
         return vehicle(id);
     }
 
@@ -232,6 +233,7 @@ public class Fleet {
             facts.of(List.of(id));
         }
         history.add("changed", "vehicle", id, command.registration().trim());
+        events.publishEvent(new VehiclesChanged(Tenants.require(), List.of(id)));
         return vehicle(id);
     }
 
@@ -259,6 +261,7 @@ public class Fleet {
                 .param("id", id)
                 .update();
         history.add("retired", "vehicle", id, before.registration());
+        events.publishEvent(new VehiclesChanged(Tenants.require(), List.of(id)));
     }
 
     /** The glass that a vehicle carries now. */

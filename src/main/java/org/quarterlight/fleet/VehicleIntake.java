@@ -26,6 +26,7 @@ import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.tenancy.Tenants;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import tools.jackson.databind.json.JsonMapper;
@@ -51,6 +52,7 @@ class VehicleIntake {
     private final ChangedFacts facts;
     private final Depots depots;
     private final GlassPatterns patterns;
+    private final ApplicationEventPublisher events;
     private final Clock clock;
 
     VehicleIntake(
@@ -60,6 +62,7 @@ class VehicleIntake {
             ChangedFacts facts,
             Depots depots,
             GlassPatterns patterns,
+            ApplicationEventPublisher events,
             Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
@@ -67,6 +70,7 @@ class VehicleIntake {
         this.facts = facts;
         this.depots = depots;
         this.patterns = patterns;
+        this.events = events;
         this.clock = clock;
     }
 
@@ -127,6 +131,14 @@ class VehicleIntake {
                 update(changed);
                 regenerated.forEach(each -> fleet.regeneric(each.id(), each.category(), each.steeringSide()));
                 facts.of(changed.stream().map(Present::id).toList());
+                if (!added.isEmpty() || !changed.isEmpty()) {
+                    events.publishEvent(new VehiclesChanged(
+                            Tenants.require(),
+                            Stream.concat(
+                                            added.stream().map(NewVehicle::id),
+                                            changed.stream().map(Present::id))
+                                    .toList()));
+                }
                 taken.replaceAll(each -> each instanceof Taken.Added(var row)
                                 && missed.contains(row.line().registration().key())
                         ? new Taken.Bad(row.rejected(List.of(problem(

@@ -13,6 +13,7 @@ import org.quarterlight.dispatch.StopView;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.fleet.VehicleFilter;
+import org.quarterlight.inspection.Inspections;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.RepairJobs;
@@ -34,6 +35,7 @@ class OverviewPages {
 
     private final Fleet fleet;
     private final DamageReporting damages;
+    private final Inspections inspections;
     private final RepairJobs jobs;
     private final Dispatching dispatching;
     private final SmallGlasses glasses;
@@ -42,12 +44,14 @@ class OverviewPages {
     OverviewPages(
             Fleet fleet,
             DamageReporting damages,
+            Inspections inspections,
             RepairJobs jobs,
             Dispatching dispatching,
             SmallGlasses glasses,
             Today today) {
         this.fleet = fleet;
         this.damages = damages;
+        this.inspections = inspections;
         this.jobs = jobs;
         this.dispatching = dispatching;
         this.glasses = glasses;
@@ -126,6 +130,10 @@ class OverviewPages {
         model.addAttribute("toDecide", toDecide);
         model.addAttribute("toDecideCount", damages.count(DamageFilter.toDecide()));
         model.addAttribute("due", due);
+        var inspectionsDue = inspections.dueAtDepots(week);
+        model.addAttribute(
+                "inspectionsDue", inspectionsDue.stream().limit(FEW.limit()).toList());
+        model.addAttribute("inspectionDepots", inspectionsDue.size());
         model.addAttribute("notPlaced", notPlaced);
         model.addAttribute("notPlacedCount", jobs.count(JobFilter.inState(JobState.APPROVED)));
         model.addAttribute("yesterday", day.minusDays(1).toString());

@@ -4,9 +4,12 @@ import java.util.HashMap;
 import java.util.Map;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.inspection.InspectionFilter;
+import org.quarterlight.inspection.Inspections;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.HeaderCounts;
 import org.springframework.stereotype.Component;
@@ -16,10 +19,12 @@ import org.springframework.transaction.annotation.Transactional;
 @Component
 class WaitingWork implements HeaderCounts {
     private final DamageReporting damages;
+    private final Inspections inspections;
     private final RepairJobs jobs;
 
-    WaitingWork(DamageReporting damages, RepairJobs jobs) {
+    WaitingWork(DamageReporting damages, Inspections inspections, RepairJobs jobs) {
         this.damages = damages;
+        this.inspections = inspections;
         this.jobs = jobs;
     }
 
@@ -30,6 +35,9 @@ class WaitingWork implements HeaderCounts {
         if (acting.is(Role.MANAGER)) {
             put(counts, "/damages?needs=decision", damages.count(DamageFilter.toDecide()));
             put(counts, "/jobs?state=open", jobs.count(JobFilter.allOpen()));
+        }
+        if (acting.kind() == OrganisationKind.FLEET && (acting.is(Role.MANAGER) || acting.is(Role.TECHNICIAN))) {
+            put(counts, "/inspections", inspections.count(InspectionFilter.overdue()));
         }
         if (acting.is(Role.DISPATCHER)) {
             put(

@@ -13,6 +13,7 @@
             "fleet",
             "rulebook",
             "damage",
+            "inspection",
             "repair",
             "dispatch"
         })

@@ -5,11 +5,15 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Role;
 
 /** What each role comes here to do, in the words of its work. Somebody with several roles sees all of it, each once. */
 final class Menu {
     private record Entry(String label, String href) {}
+
+    /** Of an organisation's own vehicles, so none for those who have none. */
+    private static final Entry INSPECTIONS = new Entry("Inspections", "/inspections");
 
     private static final Map<Role, List<Entry>> BY_ROLE = Map.of(
             Role.MANAGER,
@@ -18,6 +22,7 @@ final class Menu {
                     new Entry("Decide", "/damages?needs=decision"),
                     new Entry("Repairs in hand", "/jobs?state=open"),
                     new Entry("Vehicles", "/vehicles"),
+                    INSPECTIONS,
                     new Entry("Rules", "/rule-sheets")),
             Role.DRIVER,
             List.of(new Entry("Report damage", "/report"), new Entry("My reports", "/damages?mine=true")),
@@ -25,6 +30,7 @@ final class Menu {
             List.of(
                     new Entry("Today", "/"),
                     new Entry("This job", "/jobs/run"),
+                    INSPECTIONS,
                     new Entry("Stock", "/stock"),
                     new Entry("Done", "/jobs?mine=true&state=closed")),
             Role.DISPATCHER,
@@ -58,7 +64,9 @@ final class Menu {
         var entries = new LinkedHashMap<String, Entry>();
         for (var role : ORDER) {
             if (acting.is(role)) {
-                BY_ROLE.getOrDefault(role, List.of()).forEach(entry -> entries.putIfAbsent(entry.href(), entry));
+                BY_ROLE.getOrDefault(role, List.of()).stream()
+                        .filter(entry -> entry != INSPECTIONS || acting.kind() == OrganisationKind.FLEET)
+                        .forEach(entry -> entries.putIfAbsent(entry.href(), entry));
             }
         }
         var place = path.matches(ANY_DAY) ? "/days/today" : path;

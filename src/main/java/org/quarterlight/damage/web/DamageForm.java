@@ -95,6 +95,10 @@ class DamageForm {
     @Nullable
     List<MultipartFile> photos;
 
+    /** The inspection that this report was begun from, and that it leads back to. */
+    @Nullable
+    UUID inspection;
+
     ReportDamage report(Seen usual) {
         return new ReportDamage(requireNonNull(vehicleId), requireNonNull(kind), null, seen(usual));
     }

@@ -179,7 +179,9 @@ class ReportPages {
         if (!problems.isEmpty()) {
             after.addFlashAttribute("notice", Notice.failed("The damage is reported. " + problems));
         }
-        return "redirect:" + path + damage.id() + "/answer";
+        return form.inspection != null && path.equals("/damages/")
+                ? "redirect:/inspections/" + form.inspection
+                : "redirect:" + path + damage.id() + "/answer";
     }
 
     private void show(Model model, UUID vehicle, String action) {

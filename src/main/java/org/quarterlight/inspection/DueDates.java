@@ -1,0 +1,130 @@
+package org.quarterlight.inspection;
+
+import java.util.Collection;
+import java.util.List;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.fleet.VehiclesChanged;
+import org.quarterlight.tenancy.Tenants;
+import org.springframework.context.event.EventListener;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.stereotype.Component;
+import org.springframework.transaction.annotation.Propagation;
+import org.springframework.transaction.annotation.Transactional;
+
+/**
+ * Keeps the one inspection that waits for each vehicle in step with its plans, in the transaction of whatever changes
+ * one of them: a vehicle, a plan, an inspection done, an odometer read. So a list of what is due is a range of an index,
+ * and no job at night has to be right.
+ */
+@Component
+class DueDates {
+    /**
+     * What falls due first of the plans that hold for a vehicle. One that was never looked at is due on the day it came,
+     * for nothing is known of its glass. With kilometres: what is left of the period since the last inspection, at the
+     * rate of the last year's readings.
+     */
+    private static final String WANTED = """
+        select distinct on (v.id) v.id as vehicle_id, p.id as plan_id, due.due_on
+        from vehicle v
+        join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
+        join inspection_plan p on p.tenant_id = v.tenant_id and p.retired_at is null
+            and (p.category is null or p.category = v.category) and (p.depot_id is null or p.depot_id = v.depot_id)
+        left join lateral (
+            select i.done_on from inspection i
+            where i.tenant_id = :organisation and i.vehicle_id = v.id and i.done_at is not null
+            order by i.done_on desc limit 1) last on true
+        left join lateral (
+            select newest.read_on + least(36500, ceil((base.km + p.period_km - newest.km)
+                * (newest.read_on - oldest.read_on)::numeric / nullif(newest.km - oldest.km, 0)))::int as due_on
+            from (select r.km from odometer_reading r
+                  where r.tenant_id = :organisation and r.vehicle_id = v.id and r.read_on <= last.done_on
+                  order by r.read_on desc limit 1) base,
+                 (select r.km, r.read_on from odometer_reading r
+                  where r.tenant_id = :organisation and r.vehicle_id = v.id
+                  order by r.read_on desc limit 1) newest
+                 cross join lateral (select r.km, r.read_on from odometer_reading r
+                  where r.tenant_id = :organisation and r.vehicle_id = v.id and r.read_on >= newest.read_on - 365
+                  order by r.read_on limit 1) oldest
+            where p.period_km is not null) run on true
+        cross join lateral (select greatest(p.first_due, case
+            when last.done_on is null then (uuid_extract_timestamp(v.id) at time zone d.zone)::date
+            else least(last.done_on + p.period_days, run.due_on) end) as due_on) due
+        where v.tenant_id = :organisation and p.tenant_id = :organisation and v.retired_at is null%s
+        order by v.id, due.due_on, p.id\
+        """;
+
+    private final JdbcClient jdbc;
+
+    DueDates(JdbcClient jdbc) {
+        this.jdbc = jdbc;
+    }
+
+    @EventListener
+    @Transactional(propagation = Propagation.MANDATORY)
+    public void on(VehiclesChanged event) {
+        of(event.vehicles());
+    }
+
+    /** After something about these vehicles has changed. */
+    @Transactional(propagation = Propagation.MANDATORY)
+    void of(Collection<UUID> vehicles) {
+        lock("pg_advisory_xact_lock_shared");
+        renew(vehicles);
+    }
+
+    /** Before a plan changes: vehicles that come meanwhile wait, for neither side would see the other. */
+    @Transactional(propagation = Propagation.MANDATORY)
+    void holdVehicles() {
+        lock("pg_advisory_xact_lock");
+    }
+
+    /** After a plan has changed. */
+    @Transactional(propagation = Propagation.MANDATORY)
+    void ofAll() {
+        renew(null);
+    }
+
+    private void renew(@Nullable Collection<UUID> vehicles) {
+        var ids = vehicles == null
+                ? null
+                : vehicles.stream().map(UUID::toString).collect(Collectors.joining(",", "{", "}"));
+        run("""
+            delete from inspection i
+            where i.tenant_id = :organisation and i.done_at is null and i.plan_id is not null%s
+                and not exists (select from vehicle v join inspection_plan p on p.tenant_id = v.tenant_id
+                    where v.tenant_id = :organisation and v.id = i.vehicle_id and v.retired_at is null
+                        and p.retired_at is null and (p.category is null or p.category = v.category)
+                        and (p.depot_id is null or p.depot_id = v.depot_id))\
+            """.formatted(ids == null ? "" : " and i.vehicle_id = any (cast(:vehicles as uuid[]))"), ids);
+        run(
+                "with wanted as (" + WANTED.formatted(ids == null ? "" : " and v.id = any (cast(:vehicles as uuid[]))")
+                        + """
+                        )
+                        insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, version)
+                        select :organisation, uuidv7(), vehicle_id, plan_id, due_on, 0 from wanted
+                        on conflict (tenant_id, vehicle_id) where done_at is null and plan_id is not null
+                        do update set plan_id = excluded.plan_id, due_on = excluded.due_on, version = inspection.version + 1
+                        where (inspection.plan_id, inspection.due_on) is distinct from (excluded.plan_id, excluded.due_on)\
+                        """,
+                ids);
+    }
+
+    private void run(String sql, @Nullable String vehicles) {
+        var statement = jdbc.sql(sql).param("organisation", Tenants.require().value());
+        (vehicles == null ? statement : statement.param("vehicles", vehicles)).update();
+    }
+
+    private void lock(String how) {
+        jdbc.sql("select " + how + "(hashtextextended(:key, 4))")
+                .param("key", "inspection-plans|" + Tenants.require())
+                .query((row, number) -> true)
+                .single();
+    }
+
+    /** For one vehicle. */
+    void of(UUID vehicle) {
+        of(List.of(vehicle));
+    }
+}

@@ -1,0 +1,42 @@
+package org.quarterlight.inspection;
+
+import java.time.DayOfWeek;
+import java.time.LocalDate;
+import java.util.EnumSet;
+import java.util.Set;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.fleet.OpeningHours;
+import org.quarterlight.glass.VehicleCategory;
+
+/**
+ * An inspection plan.
+ *
+ * @param weekdays empty where it is done whenever the depot is open
+ */
+public record PlanView(
+        UUID id,
+        String name,
+        @Nullable VehicleCategory category,
+        @Nullable UUID depot,
+        @Nullable String depotName,
+        int periodDays,
+        @Nullable Integer periodKm,
+        LocalDate firstDue,
+        Set<DayOfWeek> weekdays,
+        boolean retired,
+        int version) {
+    public PlanView {
+        weekdays = Set.copyOf(weekdays);
+    }
+
+    /** The days of the week on which a depot with these hours can do it. */
+    public Set<DayOfWeek> possibleAt(OpeningHours hours) {
+        var days = EnumSet.noneOf(DayOfWeek.class);
+        days.addAll(hours.days().keySet());
+        if (!weekdays.isEmpty()) {
+            days.retainAll(weekdays);
+        }
+        return days;
+    }
+}

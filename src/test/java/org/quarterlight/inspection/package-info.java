@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.inspection;
+
+import org.jspecify.annotations.NullMarked;

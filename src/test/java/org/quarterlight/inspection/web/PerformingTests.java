@@ -1,0 +1,393 @@
+package org.quarterlight.inspection.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.quarterlight.QuarterlightTest;
+import org.quarterlight.TestOrganisation;
+import org.quarterlight.TestOrganisations;
+import org.quarterlight.tenancy.Role;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.http.HttpMethod;
+import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import tools.jackson.databind.JsonNode;
+
+/** Looking at glass: what an inspector says becomes observations, reports and endings of damages. */
+@QuarterlightTest
+class PerformingTests {
+    private static final ZoneId ZONE = ZoneId.of("Europe/London");
+
+    @Autowired
+    private InspectionCalls calls;
+
+    @Autowired
+    private TestOrganisations organisations;
+
+    private final LocalDate today = LocalDate.now(ZONE);
+    private TestOrganisation fleet;
+    private String depot;
+    private String vehicle;
+    private String inspection;
+
+    @BeforeEach
+    void aVehicleThatIsDue() {
+        fleet = organisations.fleet();
+        depot = calls.depot(fleet, "North yard", "Europe/London");
+        vehicle = calls.vehicle(fleet, depot, "QV23 KTB", "N1");
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "All", "periodDays": 30, "periodKm": 3000, "firstDue": "%s"}\
+            """.formatted(today.minusDays(300)));
+        inspection = waiting();
+    }
+
+    @Test
+    void nothingNewConfirmsWhatIsKnownWithTheSameLengths() {
+        var damage = calls.damage(fleet, vehicle, 300, "18.5");
+        var before = calls.read(get("/damages/" + damage));
+
+        var done = read(result(inspection, "{\"restUnchanged\": true}"));
+
+        assertThat(done.path("state").asString()).isEqualTo("done");
+        assertThat(done.path("grade").asString()).isEqualTo("none");
+        assertThat(done.at("/findings/0/answer").asString()).isEqualTo("confirmed");
+        var seen = calls.read(get("/damages/" + damage + "/observations")).path("items");
+        assertThat(seen).hasSize(2);
+        assertThat(seen.get(0).path("note").asString()).isEqualTo("Seen, unchanged");
+        for (var length : new String[] {
+            "xMm", "yMm", "diameterMm", "diameterStandardUncertaintyMm", "pitMm", "longestLegMm", "layers", "source"
+        }) {
+            assertThat(seen.get(0).path(length))
+                    .as(length)
+                    .isEqualTo(seen.get(1).path(length));
+        }
+        assertThat(calls.read(get("/damages/" + damage)).at("/verdict/outcome"))
+                .isEqualTo(before.at("/verdict/outcome"));
+        // The next one waits already, a period later.
+        assertThat(calls.first(fleet, "?vehicle=" + vehicle).path("dueOn").asString())
+                .isEqualTo(today.plusDays(30).toString());
+        assertThat(calls.registrations(fleet, "?state=done")).containsExactly("QV23 KTB");
+    }
+
+    @Test
+    void changedNewAndGoneAreToldToTheDamages() {
+        var grown = calls.damage(fleet, vehicle, 300, "18.5");
+        var gone = calls.damage(fleet, vehicle, -300, "12");
+        var silent = result(inspection, """
+            {"damages": [{"damage": "%s", "answer": "gone", "goneAs": "no-damage"}]}\
+            """.formatted(gone));
+        assertThat(silent).hasStatus(422);
+        assertThat(InspectionCalls.text(silent)).contains("Say of damage 1");
+
+        var done = read(result(inspection, """
+            {"damages": [
+              {"damage": "%s", "answer": "changed", "observation": {"xMm": 300, "yMm": 420, "diameterMm": 31,
+                "layers": "outer", "condition": "clean-dry", "source": "gauge"}},
+              {"damage": "%s", "answer": "gone", "goneAs": "no-damage", "reason": "a dead fly"}],
+             "found": [{"kind": "pit", "observation": {"xMm": -100, "yMm": 500, "diameterMm": 2, "layers": "outer",
+                "condition": "clean-dry", "source": "gauge"}}],
+             "note": "washed first"}\
+            """.formatted(grown, gone)));
+
+        assertThat(done.path("findings")
+                        .valueStream()
+                        .map(each -> each.path("answer").asString()))
+                .containsExactly("changed", "gone", "new");
+        assertThat(calls.read(get("/damages/" + grown))
+                        .at("/observation/diameterMm")
+                        .asInt())
+                .isEqualTo(31);
+        var closed = calls.read(get("/damages/" + gone));
+        assertThat(closed.path("closedAs").asString()).isEqualTo("withdrawn");
+        assertThat(closed.path("closedBecause").asString()).isEqualTo("a dead fly");
+        assertThat(calls.read(get("/damages?vehicle=" + vehicle + "&state=open"))
+                        .path("items"))
+                .hasSize(2);
+    }
+
+    @Test
+    void replacedGlassEndsTheOldDamagesAndCarriesTheNewOnes() {
+        var old = calls.damage(fleet, vehicle, 300, "18.5");
+        var other = calls.damage(fleet, vehicle, -300, "12");
+        assertThat(result(inspection, """
+            {"restUnchanged": true, "damages": [{"damage": "%s", "answer": "gone", "goneAs": "replaced"}]}\
+            """.formatted(old))).hasStatus(422);
+
+        read(result(inspection, """
+            {"damages": [{"damage": "%s", "answer": "gone", "goneAs": "replaced"},
+                         {"damage": "%s", "answer": "gone", "goneAs": "replaced"}],
+             "found": [{"kind": "pit", "observation": {"xMm": -100, "yMm": 500, "diameterMm": 2, "source": "gauge"}}]}\
+            """.formatted(old, other)));
+
+        assertThat(calls.read(get("/damages/" + old)).path("closedAs").asString())
+                .isEqualTo("replaced");
+        var glasses = calls.read(get("/vehicles/" + vehicle + "/windscreens")).path("items");
+        assertThat(glasses).hasSize(2);
+        var open =
+                calls.read(get("/damages?vehicle=" + vehicle + "&state=open")).path("items");
+        assertThat(open).hasSize(1);
+        assertThat(open.get(0).path("number").asInt()).isEqualTo(1);
+    }
+
+    /** Directive 2014/45/EU grades; dangerous is not driven anywhere, major where the organisation says so. */
+    @Test
+    void aDangerousViewStandsTheVehicleDownUntilSomebodyClearsIt() {
+        read(result(inspection, "{\"restUnchanged\": true, \"grade\": \"major\"}"));
+        assertThat(vehicle().path("standsDownSince").isMissingNode()
+                        || vehicle().path("standsDownSince").isNull())
+                .as("major does not stand a van down unless chosen")
+                .isTrue();
+
+        read(result(waiting(), "{\"restUnchanged\": true, \"grade\": \"dangerous\"}"));
+        assertThat(vehicle().path("standsDownBecause").asString()).contains("dangerous");
+        read(result(waiting(), "{\"restUnchanged\": true, \"grade\": \"none\"}"));
+        assertThat(vehicle().path("standsDownBecause").asString())
+                .as("it lasts")
+                .contains("dangerous");
+        assertThat(calls.call(
+                        HttpMethod.POST,
+                        fleet,
+                        Role.MANAGER,
+                        "/vehicles/" + vehicle + "/clear-stand-down",
+                        "{\"reason\": \"washed\"}",
+                        null))
+                .hasStatusOk();
+        assertThat(vehicle().path("standsDownBecause").asString("")).isEmpty();
+    }
+
+    @Test
+    void whatIsFoundOfADamageIsPartOfItsObservationAndStays() {
+        var damage = calls.damage(fleet, vehicle, 300, "18.5");
+        var done = read(result(inspection, """
+            {"damages": [{"damage": "%s", "answer": "confirmed", "found": "dangerous"}]}\
+            """.formatted(damage)));
+
+        assertThat(done.path("grade").asString()).isEqualTo("dangerous");
+        var judged = calls.read(get("/damages/" + damage));
+        assertThat(judged.at("/observation/found").asString()).isEqualTo("dangerous");
+        assertThat(judged.at("/verdict/outcome").asString()).isEqualTo("stand-down");
+        assertThat(vehicle().path("standsDownBecause").asString()).startsWith("Damage 1:");
+
+        read(result(waiting(), "{\"restUnchanged\": true}"));
+        assertThat(calls.read(get("/damages/" + damage))
+                        .at("/observation/found")
+                        .asString())
+                .isEqualTo("dangerous");
+    }
+
+    @Test
+    void aResultThatComesTwiceIsWrittenOnceAndCarriesItsTime() {
+        var at = Instant.now().minus(40, ChronoUnit.DAYS).truncatedTo(ChronoUnit.SECONDS);
+        var body = "{\"restUnchanged\": true, \"occurredAt\": \"" + at + "\"}";
+        var first = read(result(inspection, body));
+        var second = read(result(inspection, body));
+
+        assertThat(second).isEqualTo(first);
+        assertThat(Instant.parse(first.path("doneAt").asString())).isEqualTo(at);
+        assertThat(result(inspection, "{\"restUnchanged\": true}")).hasStatus(409);
+        assertThat(result(
+                        waiting(),
+                        "{\"restUnchanged\": true, \"occurredAt\": \""
+                                + Instant.now().plusSeconds(900) + "\"}"))
+                .hasStatus(422);
+        // Thirty days after it, ten days ago.
+        assertThat(calls.registrations(fleet, "?state=overdue")).containsExactly("QV23 KTB");
+        assertThat(calls.registrations(fleet, "?state=due")).isEmpty();
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.MANAGER, "/")))
+                .containsPattern("Inspections</span><span class=\"count\">1<")
+                .contains("1 overdue");
+    }
+
+    @Test
+    void kilometresMakeAVehicleDueBeforeTheDaysDo() {
+        var at = Instant.now().minus(20, ChronoUnit.DAYS).truncatedTo(ChronoUnit.SECONDS);
+        read(result(inspection, "{\"restUnchanged\": true, \"odometerKm\": 50000, \"occurredAt\": \"" + at + "\"}"));
+        assertThat(calls.first(fleet, "?vehicle=" + vehicle).path("dueOn").asString())
+                .as("one reading tells no rate")
+                .isEqualTo(today.plusDays(10).toString());
+
+        // 2500 km in 20 days are 125 a day; 500 are left of 3000: 4 days.
+        assertThat(odometer("{\"km\": 52500}")).hasStatus(201);
+        assertThat(calls.first(fleet, "?vehicle=" + vehicle).path("dueOn").asString())
+                .isEqualTo(today.plusDays(4).toString());
+        assertThat(odometer("{\"km\": 49000}")).hasStatus(422);
+        assertThat(odometer("{\"km\": 54000}")).as("corrects the day's reading").hasStatus(201);
+        assertThat(calls.first(fleet, "?state=overdue").path("registration").asString())
+                .isEqualTo("QV23 KTB");
+    }
+
+    @Test
+    void askedForOnceAndNotOfVehiclesOfOthers() {
+        var asked = calls.created(fleet, "/inspections", "{\"vehicleId\": \"" + vehicle + "\"}");
+        assertThat(asked.path("dueOn").asString()).isEqualTo(today.toString());
+        assertThat(calls.call(
+                        HttpMethod.POST,
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/inspections",
+                        "{\"vehicleId\": \"" + vehicle + "\"}",
+                        null))
+                .hasStatus(409);
+        var stranger = organisations.fleet();
+        assertThat(calls.call(
+                        HttpMethod.POST,
+                        stranger,
+                        Role.MANAGER,
+                        "/inspections",
+                        "{\"vehicleId\": \"" + vehicle + "\"}",
+                        null))
+                .hasStatus(422);
+        assertThat(calls.call(
+                        HttpMethod.POST,
+                        stranger,
+                        Role.MANAGER,
+                        "/inspections/" + inspection + "/result",
+                        "{\"restUnchanged\": true}",
+                        null))
+                .hasStatus(404);
+    }
+
+    @Test
+    void thePageTakesEveryAnswerAndKeepsWhatWasTypedBesideAMistake() {
+        var damage = calls.damage(fleet, vehicle, 300, "18.5");
+        var page = InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, "/inspections/" + inspection));
+        assertThat(page)
+                .contains("1 · Star break, 18.5 mm", "name=\"damages[0].answer\"", "Report a new damage")
+                .contains("/report?vehicle=" + vehicle + "&amp;inspection=" + inspection)
+                .doesNotContain("style=", "<script>");
+
+        var mistake = calls.post(
+                fleet, Role.TECHNICIAN, "/inspections/" + inspection, "damages[0].damage", damage, "note", "<wet>");
+        assertThat(mistake).hasStatus(422);
+        assertThat(InspectionCalls.text(mistake)).contains("Say of damage 1", "&lt;wet&gt;");
+
+        assertThat(calls.post(
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/inspections/" + inspection,
+                        "damages[0].damage",
+                        damage,
+                        "damages[0].answer",
+                        "changed",
+                        "damages[0].diameterMm",
+                        "22,5",
+                        "damages[0].layers",
+                        "outer",
+                        "damages[0].found",
+                        "minor",
+                        "grade",
+                        "none",
+                        "odometerKm",
+                        "1200"))
+                .hasRedirectedUrl("/inspections/" + inspection);
+        assertThat(calls.read(get("/damages/" + damage))
+                        .at("/observation/diameterMm")
+                        .asDouble())
+                .isEqualTo(22.5);
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.DISPATCHER, "/inspections/" + inspection)))
+                .contains("changed", "Minor", "1200 km");
+    }
+
+    @Test
+    void aReportBegunFromAnInspectionLeadsBackAndIsNewThere() {
+        assertThat(calls.post(
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/report",
+                        "vehicleId",
+                        vehicle,
+                        "inspection",
+                        inspection,
+                        "kind",
+                        "pit",
+                        "xMm",
+                        "100",
+                        "yMm",
+                        "400",
+                        "diameterMm",
+                        "2",
+                        "layers",
+                        "outer"))
+                .hasRedirectedUrl("/inspections/" + inspection);
+        var damage =
+                calls.read(get("/damages?vehicle=" + vehicle)).at("/items/0/id").asString();
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, "/inspections/" + inspection)))
+                .containsPattern("value=\"new\"[^>]*checked");
+        assertThat(calls.post(
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/inspections/" + inspection,
+                        "damages[0].damage",
+                        damage,
+                        "damages[0].answer",
+                        "new"))
+                .hasStatus3xxRedirection();
+        assertThat(calls.read(get("/inspections/" + inspection))
+                        .at("/findings/0/answer")
+                        .asString())
+                .isEqualTo("new");
+        assertThat(calls.read(get("/damages/" + damage + "/observations")).path("items"))
+                .hasSize(1);
+    }
+
+    @Test
+    void aYardIsWalkedThroughVehicleByVehicleWithAndWithoutSwaps() {
+        calls.vehicle(fleet, depot, "QV24 CAR", "N1");
+        var start = "/inspections/round?depot=" + depot;
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, "/inspections/round")))
+                .contains("2 due");
+        var first = InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, start));
+        assertThat(first)
+                .contains("Nothing new", "Something to tell", "Later", "2 left at North yard", "Next")
+                .contains("hx-post=\"/inspections/", "aria-keyshortcuts=\"n\"");
+
+        var swapped =
+                calls.swapped(fleet, Role.TECHNICIAN, "/inspections/" + inspection + "/nothing-new", "round", depot);
+        assertThat(swapped).hasStatusOk();
+        assertThat(InspectionCalls.text(swapped))
+                .contains("QV23 KTB is inspected", "QV24 CAR", "1 left at North yard")
+                .doesNotContain("<html", "Later");
+
+        var typed = InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, start + "&plate=qv23ktb"));
+        assertThat(typed).contains("QV23 KTB", "Nothing new");
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, start + "&plate=XX")))
+                .contains("No vehicle of yours has the plate XX");
+
+        var second = calls.first(fleet, "?state=due").path("id").asString();
+        assertThat(calls.post(fleet, Role.TECHNICIAN, "/inspections/" + second + "/nothing-new", "round", depot))
+                .hasRedirectedUrl(start);
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, start)))
+                .contains("Nothing is left");
+        assertThat(calls.page(fleet, Role.DISPATCHER, start)).hasStatus(403);
+    }
+
+    private String waiting() {
+        return calls.first(fleet, "?vehicle=" + vehicle).path("id").asString();
+    }
+
+    private JsonNode vehicle() {
+        return calls.read(get("/vehicles/" + vehicle));
+    }
+
+    private MvcTestResult get(String path) {
+        return calls.call(HttpMethod.GET, fleet, Role.TECHNICIAN, path, null, null);
+    }
+
+    private MvcTestResult odometer(String body) {
+        return calls.call(
+                HttpMethod.POST, fleet, Role.TECHNICIAN, "/vehicles/" + vehicle + "/odometer-readings", body, null);
+    }
+
+    private MvcTestResult result(String id, String body) {
+        return calls.call(HttpMethod.POST, fleet, Role.TECHNICIAN, "/inspections/" + id + "/result", body, null);
+    }
+
+    private JsonNode read(MvcTestResult result) {
+        assertThat(result).as(() -> InspectionCalls.text(result)).hasStatusOk();
+        return calls.read(result);
+    }
+}
