@@ -3,6 +3,7 @@ package org.quarterlight.account;
 import jakarta.validation.Valid;
 import java.time.Clock;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import org.quarterlight.history.History;
@@ -90,14 +91,24 @@ public class People {
         return find(person);
     }
 
+    /** Somebody of the organisation who repairs; empty for anybody else. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("isAuthenticated() and !hasRole('CAB_CODE')")
+    public Optional<Member> technician(UUID person) {
+        return found(person).filter(member -> member.roles().contains(Role.TECHNICIAN));
+    }
+
     private Member find(UUID person) {
+        return found(person).orElseThrow(() -> new PersonNotFound(person));
+    }
+
+    private Optional<Member> found(UUID person) {
         return members()
                 .where("m.person_id = :person", "person", person)
                 .slice(jdbc, BY_NAME, SliceRequest.first(), People::member)
                 .items()
                 .stream()
-                .findFirst()
-                .orElseThrow(() -> new PersonNotFound(person));
+                .findFirst();
     }
 
     /** The person with this e-mail in the organisation just founded, for whoever founded it. */

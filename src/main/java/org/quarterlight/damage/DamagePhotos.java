@@ -19,6 +19,7 @@ import org.quarterlight.photo.PhotoReferences;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.photo.Photos;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.core.io.Resource;
@@ -84,11 +85,7 @@ public class DamagePhotos implements PhotoReferences {
 
     /** One photo of a damage at a time: two that both saw room for one would be one too many. */
     private void lock(UUID damage) {
-        jdbc.sql("select from damage where tenant_id = :organisation and id = :id for update")
-                .param("organisation", Tenants.require().value())
-                .param("id", damage)
-                .query((row, number) -> true)
-                .list();
+        Locks.row(jdbc, "damage", damage);
     }
 
     /**

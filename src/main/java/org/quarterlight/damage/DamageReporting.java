@@ -12,7 +12,6 @@ import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
-import java.time.temporal.ChronoUnit;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.HashMap;
@@ -39,9 +38,12 @@ import org.quarterlight.glass.DamageKind;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.OccurredAt;
+import org.quarterlight.kernel.Reason;
 import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.rulebook.RulesChosen;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
@@ -124,12 +126,8 @@ public class DamageReporting {
         }
         checkPlace(glazing, command.observation());
         var now = clock.instant();
-        var occurredAt = time(command.occurredAt(), now);
-        jdbc.sql("select from windscreen where tenant_id = :organisation and id = :id for update")
-                .param("organisation", Tenants.require().value())
-                .param("id", glazing.windscreen())
-                .query((row, number) -> true)
-                .optional();
+        var occurredAt = OccurredAt.of(command.occurredAt(), now);
+        Locks.row(jdbc, "windscreen", glazing.windscreen());
         var damage = damages.saveAndFlush(new Damage(
                 Ids.next(now),
                 command.vehicleId(),
@@ -168,7 +166,7 @@ public class DamageReporting {
         checkPlace(glazing, command.observation());
         var now = clock.instant();
         var kind = Objects.requireNonNullElse(command.kind(), damage.kind());
-        var seenAt = time(command.occurredAt(), now);
+        var seenAt = OccurredAt.of(command.occurredAt(), now);
         damage.checkNotClosed();
         var newest = newest(List.of(damage)).get(damage.id());
         if (newest == null || !seenAt.isBefore(newest.seenAt())) {
@@ -185,15 +183,13 @@ public class DamageReporting {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public DamageView withdraw(UUID id, String reason) {
-        if (reason.isBlank() || reason.length() > 500) {
-            throw new Invalid("reason", "Say why, in up to 500 characters");
-        }
+        var why = Reason.given(reason);
         var damage = find(id);
-        damage.withdraw(clock.instant(), reason.trim());
+        damage.withdraw(clock.instant(), why);
         damages.saveAndFlush(damage);
         var glazing = fleet.glazingOfWindscreen(damage.windscreen());
         judge(glazing);
-        history.add("withdrew", "damage", id, reason.trim());
+        history.add("withdrew", "damage", id, why);
         return view(find(id), glazing);
     }
 
@@ -518,14 +514,6 @@ public class DamageReporting {
         }
     }
 
-    private static Instant time(@Nullable Instant given, Instant now) {
-        if (given != null && given.isAfter(now.plus(CLOCKS_DIFFER))) {
-            throw new Invalid("occurredAt", "This time has not come yet");
-        }
-        // To the microsecond, as the database keeps it.
-        return given == null || given.isAfter(now) ? now : given.truncatedTo(ChronoUnit.MICROS);
-    }
-
     private int nextNumber(UUID windscreen) {
         return jdbc.sql("""
             select coalesce(max(number), 0) + 1 from damage
@@ -545,7 +533,7 @@ public class DamageReporting {
     private Damage visible(UUID id) {
         var acting = Acting.require();
         var damage = find(id);
-        var all = acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN);
+        var all = acting.isAny(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN);
         var own = acting.is(Role.DRIVER) && Objects.equals(damage.person(), acting.person());
         var justNow = acting.is(Role.CAB_CODE)
                 && Objects.equals(damage.cabCode(), acting.token())
@@ -558,8 +546,8 @@ public class DamageReporting {
 
     private ListQuery filtered(DamageFilter filter) {
         var acting = Acting.require();
-        var onlyOwn = Boolean.TRUE.equals(filter.mine())
-                || !(acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN));
+        var onlyOwn =
+                Boolean.TRUE.equals(filter.mine()) || !acting.isAny(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN);
         var list = new ListQuery("""
             g.id, g.number, g.vehicle_id, v.registration, v.depot_id, d.name as depot_name, d.zone, g.kind, g.state,
             g.closed_as, g.outcome, g.act_by, g.diameter_mm, g.occurred_at, g.reported_by, g.job_id\

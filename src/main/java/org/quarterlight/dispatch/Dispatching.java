@@ -23,8 +23,8 @@ import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.Member;
 import org.quarterlight.account.People;
-import org.quarterlight.account.PersonNotFound;
 import org.quarterlight.dispatch.routing.Place;
 import org.quarterlight.dispatch.routing.Timetable;
 import org.quarterlight.history.History;
@@ -36,7 +36,7 @@ import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.PlannedJob;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.Work;
-import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
@@ -349,10 +349,7 @@ public class Dispatching implements HomeZone {
      * two jobs crosswise would wait for each other for ever.
      */
     private void oneAtATime() {
-        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 4))")
-                .param("key", "days|" + organisation())
-                .query((row, number) -> true)
-                .single();
+        Locks.work(jdbc, "days");
     }
 
     private VanView inUse(UUID id) {
@@ -689,15 +686,9 @@ public class Dispatching implements HomeZone {
     }
 
     private String name(UUID technician) {
-        try {
-            var member = people.member(technician);
-            if (member.roles().contains(Role.TECHNICIAN)) {
-                return member.name();
-            }
-        } catch (PersonNotFound e) {
-            // the same answer
-        }
-        throw new Invalid("technician", "This is none of your technicians");
+        return people.technician(technician)
+                .map(Member::name)
+                .orElseThrow(() -> new Invalid("technician", "This is none of your technicians"));
     }
 
     private static UUID organisation() {

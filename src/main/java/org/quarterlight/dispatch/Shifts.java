@@ -13,8 +13,8 @@ import java.util.UUID;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.Member;
 import org.quarterlight.account.People;
-import org.quarterlight.account.PersonNotFound;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
@@ -204,11 +204,9 @@ public class Shifts {
     }
 
     private String name(UUID technician) {
-        try {
-            return people.member(technician).name();
-        } catch (PersonNotFound e) {
-            throw new Invalid("technician", "This is none of your technicians");
-        }
+        return people.technician(technician)
+                .map(Member::name)
+                .orElseThrow(() -> new Invalid("technician", "This is none of your technicians"));
     }
 
     private static UUID organisation() {

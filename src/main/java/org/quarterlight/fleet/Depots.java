@@ -18,6 +18,7 @@ import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
@@ -223,11 +224,7 @@ public class Depots implements HomeZone {
     }
 
     private DepotView locked(UUID id) {
-        jdbc.sql("select from depot where tenant_id = :organisation and id = :id for update")
-                .param("organisation", Tenants.require().value())
-                .param("id", id)
-                .query((row, number) -> true)
-                .optional();
+        Locks.row(jdbc, "depot", id);
         return depot(id);
     }
 

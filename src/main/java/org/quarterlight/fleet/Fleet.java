@@ -23,7 +23,9 @@ import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Reason;
 import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
@@ -432,9 +434,7 @@ public class Fleet {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public VehicleView clearStandDown(UUID vehicle, String reason) {
-        if (reason.isBlank() || reason.length() > 500) {
-            throw new Invalid("reason", "Say why, in up to 500 characters");
-        }
+        var why = Reason.given(reason);
         vehicle(vehicle);
         var changed = jdbc.sql("""
             update vehicle_condition set stands_down_since = null, stands_down_because = null,
@@ -445,7 +445,7 @@ public class Fleet {
                 .param("vehicle", vehicle)
                 .update();
         if (changed > 0) {
-            history.add("cleared the stand-down of", "vehicle", vehicle, reason.trim());
+            history.add("cleared the stand-down of", "vehicle", vehicle, why);
         }
         return vehicle(vehicle);
     }
@@ -524,11 +524,7 @@ public class Fleet {
     }
 
     private VehicleView locked(UUID id) {
-        jdbc.sql("select from vehicle where tenant_id = :organisation and id = :id for update")
-                .param("organisation", Tenants.require().value())
-                .param("id", id)
-                .query((row, number) -> true)
-                .optional();
+        Locks.row(jdbc, "vehicle", id);
         return vehicle(id);
     }
 

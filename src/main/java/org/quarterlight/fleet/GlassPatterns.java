@@ -26,6 +26,7 @@ import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
@@ -168,11 +169,6 @@ public class GlassPatterns {
     public PatternView correct(UUID id, @Valid SavePattern command, int version) {
         check(command);
         var name = command.name().trim();
-        jdbc.sql("select from glass_pattern where tenant_id = :organisation and id = :id for update")
-                .param("organisation", Tenants.require().value())
-                .param("id", id)
-                .query((row, number) -> true)
-                .optional();
         var before = locked(id);
         Stale.check("The glass pattern", version, before.version());
         if (before.generic()) {
@@ -230,11 +226,7 @@ public class GlassPatterns {
     }
 
     private PatternView locked(UUID id) {
-        jdbc.sql("select from glass_pattern where tenant_id = :organisation and id = :id for update")
-                .param("organisation", Tenants.require().value())
-                .param("id", id)
-                .query((row, number) -> true)
-                .optional();
+        Locks.row(jdbc, "glass_pattern", id);
         return pattern(id);
     }
 
@@ -277,10 +269,7 @@ public class GlassPatterns {
         if (keysOfGeneric().size() == GenericGlass.values().length * SteeringSide.values().length) {
             return;
         }
-        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 2))")
-                .param("key", "generic" + Tenants.require())
-                .query((row, number) -> true)
-                .single();
+        Locks.work(jdbc, "generic");
         var present = keysOfGeneric();
         for (var glass : GenericGlass.values()) {
             for (var side : SteeringSide.values()) {

@@ -25,6 +25,7 @@ import org.quarterlight.fleet.list.VehicleLine;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Ids;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -108,10 +109,7 @@ class VehicleIntake {
          */
         List<Taken> take(List<Row> rows, boolean write) {
             if (write) {
-                jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 3))")
-                        .param("key", "import|" + Tenants.require())
-                        .query((row, number) -> true)
-                        .single();
+                Locks.work(jdbc, "import");
             }
             var places = new Places(depots.all());
             var known = known(rows);

@@ -1,5 +1,7 @@
 package org.quarterlight.glass;
 
+import java.util.Locale;
+
 /** What an impact left in the glass, in the words of the trade. */
 public enum DamageKind {
     /** A small crater, glass missing, nothing running from it. */
@@ -15,5 +17,10 @@ public enum DamageKind {
     /** A line, longer than wide. */
     CRACK,
     /** Whoever reported it could not tell. */
-    NOT_SURE
+    NOT_SURE;
+
+    /** As people say it: "half-moon", "star break". */
+    public String spoken() {
+        return this == HALF_MOON ? "half-moon" : name().toLowerCase(Locale.ROOT).replace('_', ' ');
+    }
 }

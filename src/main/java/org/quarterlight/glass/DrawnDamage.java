@@ -1,6 +1,5 @@
 package org.quarterlight.glass;
 
-import java.util.Locale;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.locationtech.jts.geom.Geometry;
@@ -53,9 +52,7 @@ public record DrawnDamage(
                 pitMm,
                 longestLegMm,
                 href,
-                (kind == DamageKind.HALF_MOON
-                                ? "half-moon"
-                                : kind.name().toLowerCase(Locale.ROOT).replace('_', ' ')) + ", " + size.text() + " mm, "
+                kind.spoken() + ", " + size.text() + " mm, "
                         + edge.text()
                         + " mm from the edge"
                         + (gap == null ? "" : ", " + gap.text() + " mm from the driver's zone"));

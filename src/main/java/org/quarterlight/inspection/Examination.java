@@ -1,10 +1,8 @@
 package org.quarterlight.inspection;
 
 import java.time.Clock;
-import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -35,9 +33,6 @@ import org.springframework.stereotype.Component;
 /** Turns what an inspector says into observations, reports and endings of damages, and writes the inspection down. */
 @Component
 class Examination {
-    /** A device's clock may be this far ahead. */
-    private static final Duration CLOCKS_DIFFER = Duration.ofMinutes(5);
-
     private final JdbcClient jdbc;
     private final Fleet fleet;
     private final DamageReporting damages;
@@ -64,15 +59,6 @@ class Examination {
         this.dueDates = dueDates;
         this.history = history;
         this.clock = clock;
-    }
-
-    /** The time of a command: now if none is given, never in the future, to the microsecond as the database keeps it. */
-    Instant time(@Nullable Instant given) {
-        var now = clock.instant();
-        if (given != null && given.isAfter(now.plus(CLOCKS_DIFFER))) {
-            throw new Invalid("occurredAt", "This time has not come yet");
-        }
-        return (given == null || given.isAfter(now) ? now : given).truncatedTo(ChronoUnit.MICROS);
     }
 
     /** All that is open on this glass and was reported by then. */

@@ -19,7 +19,9 @@ import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.OccurredAt;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
@@ -136,13 +138,9 @@ public class Inspections {
     @Transactional
     @PreAuthorize("hasAnyRole('MANAGER', 'TECHNICIAN')")
     public InspectionView record(UUID id, @Valid RecordInspection command) {
-        jdbc.sql("select from inspection where tenant_id = :organisation and id = :id for update")
-                .param("organisation", organisation())
-                .param("id", id)
-                .query((row, number) -> true)
-                .optional();
+        Locks.row(jdbc, "inspection", id);
         var before = found(id);
-        var at = examination.time(command.occurredAt());
+        var at = OccurredAt.of(command.occurredAt(), clock.instant());
         if (before.state() == InspectionState.DONE) {
             if (command.occurredAt() != null
                     && at.equals(before.doneAt())

@@ -10,6 +10,7 @@ import org.quarterlight.fleet.Fleet;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
@@ -71,11 +72,7 @@ public class Odometers {
 
     /** Keeps a reading; due dates are the caller's. */
     void keep(UUID vehicle, LocalDate on, int km) {
-        jdbc.sql("select from vehicle where tenant_id = :organisation and id = :vehicle for update")
-                .param("organisation", Tenants.require().value())
-                .param("vehicle", vehicle)
-                .query((row, number) -> true)
-                .optional();
+        Locks.row(jdbc, "vehicle", vehicle);
         jdbc.sql("""
             select read_on, km from odometer_reading
             where tenant_id = :organisation and vehicle_id = :vehicle

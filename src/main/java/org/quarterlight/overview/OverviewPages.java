@@ -109,7 +109,7 @@ class OverviewPages {
             if (acting.kind() == OrganisationKind.FLEET && !acting.roles().equals(Set.of(Role.ADMINISTRATOR))) {
                 model.addAttribute("vehicles", fleet.vehicles(VehicleFilter.beginning(words), FEW));
             }
-            if (acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN)) {
+            if (acting.isAny(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN)) {
                 model.addAttribute("jobs", jobs.list(matching(words), FEW));
             }
         }

@@ -36,7 +36,7 @@ class WaitingWork implements HeaderCounts {
             put(counts, "/damages?needs=decision", damages.count(DamageFilter.toDecide()));
             put(counts, "/jobs?state=open", jobs.count(JobFilter.allOpen()));
         }
-        if (acting.kind() == OrganisationKind.FLEET && (acting.is(Role.MANAGER) || acting.is(Role.TECHNICIAN))) {
+        if (acting.kind() == OrganisationKind.FLEET && acting.isAny(Role.MANAGER, Role.TECHNICIAN)) {
             put(counts, "/inspections", inspections.count(InspectionFilter.overdue()));
         }
         if (acting.is(Role.DISPATCHER)) {

@@ -11,6 +11,7 @@ import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
@@ -114,11 +115,7 @@ public class Materials {
     }
 
     private LotView locked(UUID id) {
-        jdbc.sql("select from resin_lot where tenant_id = :organisation and id = :id for update")
-                .param("organisation", Tenants.require().value())
-                .param("id", id)
-                .query((row, number) -> true)
-                .optional();
+        Locks.row(jdbc, "resin_lot", id);
         return lot(id);
     }
 

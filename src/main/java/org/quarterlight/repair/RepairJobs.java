@@ -11,7 +11,6 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
-import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
@@ -22,13 +21,14 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Member;
 import org.quarterlight.account.Organisations;
 import org.quarterlight.account.PartnerState;
+import org.quarterlight.account.PartnerView;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
-import org.quarterlight.account.PersonNotFound;
 import org.quarterlight.damage.ClosedAs;
 import org.quarterlight.damage.DamageNotFound;
 import org.quarterlight.damage.DamageReporting;
@@ -40,12 +40,14 @@ import org.quarterlight.fleet.Fleet;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.OccurredAt;
+import org.quarterlight.kernel.Reason;
 import org.quarterlight.photo.PhotoReferences;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.photo.Photos;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.OrganisationKind;
-import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
@@ -75,7 +77,6 @@ public class RepairJobs implements PhotoReferences {
     public static final Duration LEAST_CURE = Duration.ofMinutes(10);
 
     private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
-    private static final Duration CLOCKS_DIFFER = Duration.ofMinutes(5);
     private static final int MOST_PHOTOS = 40;
     private static final ListQuery.Order NEWEST = ListQuery.Order.descending(
             "newest", new ListQuery.Key("j.requested_at", "timestamptz"), new ListQuery.Key("j.id", "uuid"));
@@ -281,7 +282,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public JobView decline(UUID id, String reason, @Nullable Instant occurredAt) {
-        var why = checked(reason);
+        var why = Reason.given(reason);
         var view = asFleet(
                 id,
                 "declined",
@@ -295,7 +296,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public JobView withdraw(UUID id, String reason, @Nullable Instant occurredAt) {
-        var why = checked(reason);
+        var why = Reason.given(reason);
         var before = find(id);
         var planned = before.state() == JobState.PLANNED;
         var view = asFleet(
@@ -315,9 +316,8 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('MANAGER')")
     public JobView share(UUID id, UUID partner) {
         find(id);
-        var found = partners.list(PartnerState.ACTIVE, new SliceRequest(SliceRequest.MOST, null)).items().stream()
-                .filter(each -> each.id().equals(partner) || each.repairer().equals(partner))
-                .findFirst()
+        var found = activePartner(
+                        each -> each.id().equals(partner) || each.repairer().equals(partner))
                 .orElseThrow(() -> new Invalid("partner", "This repairer does not work for you"));
         return asFleet(id, "shared", found.repairerName(), job -> job.share(found.repairer(), found.repairerName()));
     }
@@ -337,7 +337,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public JobView handBack(UUID id, String reason) {
-        var why = checked(reason);
+        var why = Reason.given(reason);
         var before = find(id);
         if (before.fleet().equals(before.performer())) {
             throw new JobRefused("own-job", "This job is your own. Withdraw it instead.");
@@ -469,24 +469,26 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView inspect(UUID id, boolean passed, @Nullable String reason, @Nullable Instant occurredAt) {
-        var why = passed ? null : checked(Objects.requireNonNullElse(reason, ""));
+        var why = passed ? null : Reason.given(Objects.requireNonNullElse(reason, ""));
+        var job = performed(id);
+        var at = time(occurredAt, job);
+        if (passed && job.work() == Work.REPAIR && records.phases(job).isEmpty()) {
+            throw new JobRefused("nothing-done", "No phase of the work is recorded yet, so there is nothing to pass");
+        }
         if (why != null) {
-            var job = performed(id);
             job.record("looked over");
             records.addNote(
                     job,
                     Ids.next(clock.instant()),
                     "Not passed: " + why,
-                    time(occurredAt, job),
+                    at,
                     Acting.require().name());
-        } else if (records.phases(performed(id)).isEmpty() && performed(id).work() == Work.REPAIR) {
-            throw new JobRefused("nothing-done", "No phase of the work is recorded yet, so there is nothing to pass");
         }
-        return asPerformer(
-                id,
+        return changed(
+                job,
                 passed ? "passed" : "failed",
                 Objects.requireNonNullElse(why, ""),
-                job -> job.inspected(passed, why, time(occurredAt, job)));
+                each -> each.inspected(passed, why, at));
     }
 
     /** Closes an inspected job whose record is complete; what is missing is told all at once. */
@@ -531,7 +533,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView abandon(UUID id, String reason, @Nullable Instant occurredAt) {
-        var why = checked(reason);
+        var why = Reason.given(reason);
         var at = time(occurredAt);
         var view = asPerformer(
                 id,
@@ -655,10 +657,14 @@ public class RepairJobs implements PhotoReferences {
 
     /** Whoever repaired it makes it good, as long as they still work for the fleet. */
     private void backToWhoeverFailed(Job failed, Job job) {
-        partners.list(PartnerState.ACTIVE, new SliceRequest(SliceRequest.MOST, null)).items().stream()
-                .filter(each -> each.repairer().equals(failed.performer()))
-                .findFirst()
+        activePartner(each -> each.repairer().equals(failed.performer()))
                 .ifPresent(partner -> job.share(partner.repairer(), partner.repairerName()));
+    }
+
+    private Optional<PartnerView> activePartner(Predicate<PartnerView> which) {
+        return partners.list(PartnerState.ACTIVE, new SliceRequest(SliceRequest.MOST, null)).items().stream()
+                .filter(which)
+                .findFirst();
     }
 
     /** The closed job whose repair of these damages failed. */
@@ -689,10 +695,7 @@ public class RepairJobs implements PhotoReferences {
             String by) {
         var organisation = Tenants.require().value();
         var written = briefs.about(windscreen, chosen);
-        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 3))")
-                .param("key", "job|" + organisation)
-                .query((row, number) -> true)
-                .single();
+        Locks.work(jdbc, "job");
         var number = jdbc.sql("select coalesce(max(number), 0) + 1 from job where tenant_id = :organisation")
                 .param("organisation", organisation)
                 .query(Integer.class)
@@ -842,13 +845,7 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private Optional<String> technicianCalled(UUID person) {
-        try {
-            return Optional.of(people.member(person))
-                    .filter(member -> member.roles().contains(Role.TECHNICIAN))
-                    .map(Member::name);
-        } catch (PersonNotFound e) {
-            return Optional.empty();
-        }
+        return people.technician(person).map(Member::name);
     }
 
     private ListQuery filtered(JobFilter filter) {
@@ -882,17 +879,8 @@ public class RepairJobs implements PhotoReferences {
         return list;
     }
 
-    private static Instant within(Instant given, Instant now) {
-        if (given.isAfter(now.plus(CLOCKS_DIFFER))) {
-            throw new Invalid("occurredAt", "This time has not come yet");
-        }
-        // To the microsecond, as the database keeps it.
-        return given.isAfter(now) ? now : given.truncatedTo(ChronoUnit.MICROS);
-    }
-
     private Instant time(@Nullable Instant given) {
-        var now = clock.instant();
-        return given == null ? now : within(given, now);
+        return OccurredAt.of(given, clock.instant());
     }
 
     /** The same for what happens to a job: not before its work began. It may have begun before anybody wrote it down. */
@@ -902,13 +890,6 @@ public class RepairJobs implements PhotoReferences {
             throw new Invalid("occurredAt", "The work had not begun then");
         }
         return at;
-    }
-
-    private static String checked(String reason) {
-        if (reason.isBlank() || reason.length() > 500) {
-            throw new Invalid("reason", "Say why, in up to 500 characters");
-        }
-        return reason.trim();
     }
 
     private JobBrief brief(Job job) {

@@ -22,6 +22,7 @@ import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -104,10 +105,7 @@ public class Rulebook {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public ChosenRules choose(@Valid ChooseRules command, int version) {
-        jdbc.sql("select pg_advisory_xact_lock(hashtextextended(:key, 1))")
-                .param("key", "rulebook|" + Tenants.require())
-                .query((row, number) -> true)
-                .single();
+        Locks.work(jdbc, "rulebook");
         var before = decided();
         Stale.check("The choice of rules", version, before.version());
         var after = changed(before.choices(), command);

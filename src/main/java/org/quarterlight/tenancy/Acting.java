@@ -4,6 +4,7 @@ import java.io.Serializable;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.springframework.security.core.context.SecurityContextHolder;
 
@@ -41,5 +42,9 @@ public record Acting(
 
     public boolean is(Role role) {
         return roles.contains(role);
+    }
+
+    public boolean isAny(Role... any) {
+        return Stream.of(any).anyMatch(roles::contains);
     }
 }

@@ -84,7 +84,7 @@ class DamageApi {
                         reportedFrom == null ? null : reportedFrom.toInstant(),
                         reportedTo == null ? null : reportedTo.toInstant(),
                         dueBy,
-                        mine == null ? null : mine.on(),
+                        Flag.on(mine),
                         sort),
                 wanted);
     }

@@ -13,6 +13,7 @@ import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.photo.PhotoFile;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.FormErrors;
 import org.springframework.stereotype.Component;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -79,15 +80,7 @@ class DamageForms {
     /** Puts what the domain said beside the field it speaks of. */
     static void reject(Invalid problem, BindingResult errors) {
         var field = problem.field().substring(problem.field().lastIndexOf('.') + 1);
-        if (errors.getFieldType(field) != null || errors.getRawFieldValue("vehicleId") != null) {
-            try {
-                errors.rejectValue(field, "invalid", problem.problem());
-                return;
-            } catch (org.springframework.beans.NotReadablePropertyException e) {
-                // a field that this form has not: told above it
-            }
-        }
-        errors.reject("invalid", problem.problem());
+        FormErrors.reject(field, problem.problem(), errors);
     }
 
     /** The photos of a form that could be read, and what to say of the others. */

@@ -81,7 +81,7 @@ class DamagePages {
         model.addAttribute("damages", reporting.list(DamageFilter.ofVehicle(vehicle), new SliceRequest(50, null)));
         model.addAttribute("vehicle", fleet.vehicle(vehicle));
         var acting = Acting.require();
-        model.addAttribute("all", acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) || acting.is(Role.TECHNICIAN));
+        model.addAttribute("all", acting.isAny(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN));
         model.addAttribute("picture", picture.ofVehicle(vehicle, GlassDrawing.Size.M, false));
         return "damage/of-vehicle :: section";
     }
@@ -112,7 +112,7 @@ class DamagePages {
                 today.begins(from),
                 today.begins(to == null ? null : to.plusDays(1)),
                 dueBy,
-                mine == null ? null : mine.on(),
+                Flag.on(mine),
                 order);
         model.addAttribute("filter", filter);
         var damages = reporting.list(filter, wanted);

@@ -189,7 +189,7 @@ class ReportPages {
         var acting = Acting.require();
         model.addAttribute("vehicle", found);
         model.addAttribute("action", action);
-        model.addAttribute("expert", acting.is(Role.MANAGER) || acting.is(Role.TECHNICIAN));
+        model.addAttribute("expert", acting.isAny(Role.MANAGER, Role.TECHNICIAN));
         model.addAttribute(
                 "drawing", picture.ofVehicle(vehicle, GlassDrawing.Size.S, true).svg());
         forms.choices(model, depots.depot(found.depot()).country());

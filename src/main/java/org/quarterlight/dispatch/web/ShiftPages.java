@@ -15,6 +15,7 @@ import org.quarterlight.dispatch.ShiftView;
 import org.quarterlight.dispatch.Shifts;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Today;
@@ -166,7 +167,7 @@ class ShiftPages {
                         "notice", Notice.done("The shift is kept.").leadingTo("Day board", "/days/" + shift.day()));
                 return "redirect:/vans";
             } catch (Invalid e) {
-                errors.rejectValue(e.field(), "invalid", e.problem());
+                FormErrors.reject(e, errors);
             }
         }
         return show(id, model);

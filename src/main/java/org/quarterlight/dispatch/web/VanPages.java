@@ -18,6 +18,7 @@ import org.quarterlight.dispatch.SaveVan;
 import org.quarterlight.dispatch.Shifts;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Today;
@@ -124,7 +125,7 @@ class VanPages {
                 after.addFlashAttribute("notice", Notice.done(van.name() + " is on the board."));
                 return "redirect:/vans";
             } catch (Invalid e) {
-                errors.rejectValue(e.field(), "invalid", e.problem());
+                FormErrors.reject(e, errors);
             }
         }
         show(model);

@@ -16,6 +16,7 @@ import org.quarterlight.fleet.OpeningHours;
 import org.quarterlight.fleet.SaveDepot;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
@@ -85,7 +86,7 @@ class DepotPages {
                 after.addFlashAttribute("notice", Notice.done(depot.name() + " is made."));
                 return "redirect:/depots";
             } catch (Invalid e) {
-                FleetForms.reject(e, errors);
+                FormErrors.reject(e, errors);
             } catch (ConstraintViolationException e) {
                 FleetForms.reject(e, errors);
             }
@@ -123,7 +124,7 @@ class DepotPages {
                     return conflict(form, command, depots.read(id), model, response, after);
                 }
             } catch (Invalid e) {
-                FleetForms.reject(e, errors);
+                FormErrors.reject(e, errors);
             } catch (ConstraintViolationException e) {
                 FleetForms.reject(e, errors);
             }

@@ -2,10 +2,9 @@ package org.quarterlight.fleet.web;
 
 import jakarta.validation.ConstraintViolationException;
 import org.jspecify.annotations.Nullable;
-import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
-import org.springframework.beans.NotReadablePropertyException;
+import org.quarterlight.web.FormErrors;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.validation.BindingResult;
 import org.springframework.web.bind.WebDataBinder;
@@ -19,24 +18,12 @@ final class FleetForms {
         binder.initDirectFieldAccess();
     }
 
-    /** Puts what the domain said beside the field it speaks of, or above the form where it has no such field. */
-    static void reject(Invalid problem, BindingResult errors) {
-        reject(problem.field(), problem.problem(), errors);
-    }
-
-    /** The same for a command that breaks its own rules. */
+    /** Puts what is wrong with a command beside the fields it speaks of. */
     static void reject(ConstraintViolationException problem, BindingResult errors) {
         for (var violation : problem.getConstraintViolations()) {
             var path = violation.getPropertyPath().toString();
-            reject(path.substring(path.indexOf('.', path.indexOf('.') + 1) + 1), violation.getMessage(), errors);
-        }
-    }
-
-    private static void reject(String field, String message, BindingResult errors) {
-        try {
-            errors.rejectValue(field, "invalid", message);
-        } catch (NotReadablePropertyException e) {
-            errors.reject("invalid", message);
+            FormErrors.reject(
+                    path.substring(path.indexOf('.', path.indexOf('.') + 1) + 1), violation.getMessage(), errors);
         }
     }
 

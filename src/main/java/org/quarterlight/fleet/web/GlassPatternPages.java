@@ -14,6 +14,7 @@ import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
@@ -197,7 +198,7 @@ class GlassPatternPages {
     /** Problems of one wiper or of the camera area are told with their place in the form. */
     private static void reject(Invalid problem, BindingResult errors) {
         var field = problem.field().replace("measurements.", "");
-        FleetForms.reject(
+        FormErrors.reject(
                 switch (field) {
                     case "cameraArea.centreXMm" -> new Invalid("cameraCentreXMm", problem.problem());
                     case "cameraArea.widthMm" -> new Invalid("cameraWidthMm", problem.problem());

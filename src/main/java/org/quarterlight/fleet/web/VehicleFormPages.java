@@ -17,6 +17,7 @@ import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
@@ -95,7 +96,7 @@ class VehicleFormPages {
                 after.addFlashAttribute("notice", Notice.done(vehicle.registration() + " is in the fleet."));
                 return "redirect:/vehicles/" + vehicle.id();
             } catch (Invalid e) {
-                FleetForms.reject(e, errors);
+                FormErrors.reject(e, errors);
             } catch (ConstraintViolationException e) {
                 FleetForms.reject(e, errors);
             }
@@ -131,7 +132,7 @@ class VehicleFormPages {
                 after.addFlashAttribute("notice", Notice.done(vehicle.registration() + " is changed."));
                 return "redirect:/vehicles/" + id;
             } catch (Invalid e) {
-                FleetForms.reject(e, errors);
+                FormErrors.reject(e, errors);
             } catch (ConstraintViolationException e) {
                 FleetForms.reject(e, errors);
             } catch (Stale e) {

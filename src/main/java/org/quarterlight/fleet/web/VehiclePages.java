@@ -88,8 +88,9 @@ class VehiclePages {
                 "small",
                 GlassDrawing.of(glazing.pattern()).size(GlassDrawing.Size.S).svg());
         model.addAttribute("windscreens", fleet.windscreens(id));
-        model.addAttribute("seesCode", acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER));
-        var code = acting.is(Role.MANAGER) || acting.is(Role.DISPATCHER) ? codeOf(id) : null;
+        var seesCode = acting.isAny(Role.MANAGER, Role.DISPATCHER);
+        model.addAttribute("seesCode", seesCode);
+        var code = seesCode ? codeOf(id) : null;
         model.addAttribute("code", code);
         model.addAttribute("codeAddress", code == null ? null : CabCodeApi.addressOf(code));
         if (acting.is(Role.MANAGER)) {

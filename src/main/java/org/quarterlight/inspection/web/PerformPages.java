@@ -1,7 +1,6 @@
 package org.quarterlight.inspection.web;
 
 import jakarta.servlet.http.HttpServletRequest;
-import jakarta.servlet.http.HttpServletResponse;
 import jakarta.validation.Valid;
 import java.time.Clock;
 import java.time.Duration;
@@ -34,7 +33,6 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Today;
-import org.springframework.http.HttpStatus;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -117,7 +115,6 @@ class PerformPages {
             @Valid @ModelAttribute("form") InspectionForm form,
             BindingResult errors,
             HttpServletRequest request,
-            HttpServletResponse response,
             Model model,
             RedirectAttributes after) {
         if (!errors.hasErrors()) {
@@ -132,9 +129,6 @@ class PerformPages {
             } catch (Refused e) {
                 errors.reject("refused", String.valueOf(e.getMessage()));
             }
-        }
-        if (!swaps(request)) {
-            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         }
         return show(id, form, request, model);
     }
@@ -270,7 +264,7 @@ class PerformPages {
         model.addAttribute("inspection", inspection);
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("round", form.round);
-        model.addAttribute("inspects", acting.is(Role.MANAGER) || acting.is(Role.TECHNICIAN));
+        model.addAttribute("inspects", acting.isAny(Role.MANAGER, Role.TECHNICIAN));
         model.addAttribute("pageName", "Inspect");
         if (inspection.state() != InspectionState.DONE) {
             model.addAttribute(

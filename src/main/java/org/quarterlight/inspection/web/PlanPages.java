@@ -21,10 +21,10 @@ import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Today;
-import org.springframework.beans.NotReadablePropertyException;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.stereotype.Controller;
@@ -89,21 +89,16 @@ class PlanPages {
 
     @PostMapping
     String create(
-            @Valid @ModelAttribute("form") PlanForm form,
-            BindingResult errors,
-            Model model,
-            HttpServletResponse response,
-            RedirectAttributes after) {
+            @Valid @ModelAttribute("form") PlanForm form, BindingResult errors, Model model, RedirectAttributes after) {
         forManager();
         if (!errors.hasErrors()) {
             try {
                 var plan = plans.create(form.command());
                 return back(plan.name() + " is made. What it asks for is in the list.", after);
             } catch (Invalid e) {
-                reject(e, errors);
+                FormErrors.reject(e, errors);
             }
         }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         return show(null, form, model);
     }
 
@@ -128,7 +123,7 @@ class PlanPages {
                 var plan = plans.change(id, form.command(), form.version);
                 return back(plan.name() + " is changed, and the due dates with it.", after);
             } catch (Invalid e) {
-                reject(e, errors);
+                FormErrors.reject(e, errors);
             } catch (Stale e) {
                 form.version = plans.plan(id).version();
                 errors.reject("stale", e.getMessage() + "; look at it again and save over it, or leave it");
@@ -136,7 +131,6 @@ class PlanPages {
                 return show(plans.plan(id), form, model);
             }
         }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         return show(plans.plan(id), form, model);
     }
 
@@ -188,14 +182,6 @@ class PlanPages {
     private static void forManager() {
         if (!Acting.require().is(Role.MANAGER)) {
             throw new AccessDeniedException("only the fleet's managers change this");
-        }
-    }
-
-    private static void reject(Invalid problem, BindingResult errors) {
-        try {
-            errors.rejectValue(problem.field(), "invalid", problem.problem());
-        } catch (NotReadablePropertyException e) {
-            errors.reject("invalid", problem.problem());
         }
     }
 

@@ -1,6 +1,5 @@
 package org.quarterlight.inspection.web;
 
-import jakarta.servlet.http.HttpServletResponse;
 import jakarta.validation.Valid;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
@@ -9,9 +8,9 @@ import org.quarterlight.inspection.InspectionPlanning;
 import org.quarterlight.inspection.SpreadDays;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.Today;
-import org.springframework.http.HttpStatus;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -64,7 +63,6 @@ class SpreadPages {
             BindingResult errors,
             @RequestParam(defaultValue = "false") boolean keep,
             Model model,
-            HttpServletResponse response,
             RedirectAttributes after) {
         if (!errors.hasErrors()) {
             try {
@@ -81,10 +79,9 @@ class SpreadPages {
                 }
                 return show(days, model);
             } catch (Invalid e) {
-                errors.rejectValue(e.field(), "invalid", e.problem());
+                FormErrors.reject(e, errors);
             }
         }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         return show(null, model);
     }
 

@@ -82,7 +82,7 @@ class JobPages {
         }
         var filter = JobFilters.of(state, performer, technician, mine, date, dueBy, vehicle, q, sort);
         model.addAttribute("state", state);
-        model.addAttribute("mine", mine == null ? null : mine.on());
+        model.addAttribute("mine", Flag.on(mine));
         model.addAttribute("q", q);
         model.addAttribute("date", date);
         model.addAttribute("dueBy", dueBy);

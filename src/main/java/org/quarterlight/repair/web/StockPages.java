@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.SaveLot;
+import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -84,7 +85,7 @@ class StockPages {
                 after.addFlashAttribute("notice", Notice.done("Lot " + form.number + " is in stock."));
                 return "redirect:/stock";
             } catch (Invalid e) {
-                errors.rejectValue(e.field(), "invalid", e.problem());
+                FormErrors.reject(e, errors);
             }
         }
         show(model, SliceRequest.first());

@@ -132,11 +132,7 @@ final class SheetWords {
     }
 
     private static String kinds(Collection<DamageKind> kinds) {
-        return kinds.stream().sorted().map(SheetWords::word).collect(Collectors.joining(", "));
-    }
-
-    private static String word(DamageKind kind) {
-        return kind.name().toLowerCase(Locale.ROOT).replace('_', ' ');
+        return kinds.stream().sorted().map(DamageKind::spoken).collect(Collectors.joining(", "));
     }
 
     private static String limit(Rule rule) {
