@@ -11,6 +11,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -28,7 +29,10 @@ import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.dispatch.Dispatching;
+import org.quarterlight.dispatch.SaveShift;
 import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.dispatch.Shifts;
+import org.quarterlight.dispatch.VanView;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
@@ -43,8 +47,10 @@ import org.quarterlight.fleet.SaveDepot;
 import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.InspectionFilter;
 import org.quarterlight.inspection.InspectionPlans;
+import org.quarterlight.inspection.InspectionRow;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
@@ -79,6 +85,9 @@ import org.springframework.stereotype.Component;
 class DemoStory {
     private static final Logger LOG = LoggerFactory.getLogger(DemoStory.class);
     private static final List<String> DAYS = List.of("mo", "tu", "we", "th", "fr", "sa", "su");
+    private static final Duration BEFORE_LOADING = Duration.ofHours(4);
+    private static final Duration AFTER_LOADING = Duration.ofHours(5);
+    private static final LocalTime LAST_MINUTE = LocalTime.of(23, 59);
     private static final Duration LONGEST_WAIT = Duration.ofSeconds(30);
 
     private final DemoCast cast;
@@ -92,6 +101,7 @@ class DemoStory {
     private final RepairJobs jobs;
     private final Materials materials;
     private final Dispatching dispatching;
+    private final Shifts shifts;
     private final JdbcClient jdbc;
     private final Clock clock;
     private final DemoPhotos photos = new DemoPhotos();
@@ -115,6 +125,7 @@ class DemoStory {
             RepairJobs jobs,
             Materials materials,
             Dispatching dispatching,
+            Shifts shifts,
             JdbcClient jdbc,
             Clock clock) {
         this.cast = cast;
@@ -128,6 +139,7 @@ class DemoStory {
         this.jobs = jobs;
         this.materials = materials;
         this.dispatching = dispatching;
+        this.shifts = shifts;
         this.jdbc = jdbc;
         this.clock = clock;
     }
@@ -226,6 +238,24 @@ class DemoStory {
                             LocalTime.parse(row.getField("shift_from")),
                             LocalTime.parse(row.getField("shift_to")))));
             vans.put(organisation + "|" + row.getField("name"), van.id());
+            stretchToday(van, organisation);
+        }
+    }
+
+    /** Today's work is told from the hour of loading on, which may be an evening: the vans are then out longer. */
+    private void stretchToday(VanView van, String organisation) {
+        var now = clock.instant().atZone(van.zone()).truncatedTo(ChronoUnit.HOURS);
+        var today = now.toLocalDate();
+        var begun = now.minus(BEFORE_LOADING);
+        var done = now.plus(AFTER_LOADING);
+        var from = begun.toLocalDate().equals(today) ? begun.toLocalTime() : LocalTime.MIN;
+        var to = done.toLocalDate().equals(today) ? done.toLocalTime() : LAST_MINUTE;
+        if (from.isBefore(van.startsAt()) || to.isAfter(van.endsAt())) {
+            var startsAt = from.isBefore(van.startsAt()) ? from : van.startsAt();
+            var endsAt = to.isAfter(van.endsAt()) ? to : van.endsAt();
+            cast.as(
+                    cast.withRole(organisation, Role.DISPATCHER),
+                    () -> shifts.create(new SaveShift(van.id(), today, van.technician(), startsAt, endsAt)));
         }
     }
 
@@ -311,12 +341,8 @@ class DemoStory {
                 () -> cast.as(cast.acting(row.getField("inspector"), organisation), () -> {
                     var vehicle =
                             fleet.byRegistration(row.getField("registration")).id();
-                    var waiting = inspections
-                            .list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null))
-                            .items()
-                            .getFirst();
                     return inspections.record(
-                            waiting.id(),
+                            waitingOrAskedFor(vehicle),
                             new RecordInspection(
                                     at,
                                     Words.read(Grade.class, row.getField("grade")),
@@ -327,6 +353,14 @@ class DemoStory {
                                     km == null ? null : Integer.valueOf(km),
                                     Rows.text(row, "note")));
                 })));
+    }
+
+    private UUID waitingOrAskedFor(UUID vehicle) {
+        return inspections.list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null)).items().stream()
+                .map(InspectionRow::id)
+                .findFirst()
+                .orElseGet(() ->
+                        inspections.ask(new AskInspection(vehicle, null)).id());
     }
 
     private void clearance(NamedCsvRecord row, List<Deed> deeds) {
