@@ -356,11 +356,14 @@ class DemoStory {
     }
 
     private UUID waitingOrAskedFor(UUID vehicle) {
-        return inspections.list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null)).items().stream()
+        return inspections
+                .list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null))
+                .items()
+                .stream()
                 .map(InspectionRow::id)
                 .findFirst()
-                .orElseGet(() ->
-                        inspections.ask(new AskInspection(vehicle, null)).id());
+                .orElseGet(
+                        () -> inspections.ask(new AskInspection(vehicle, null)).id());
     }
 
     private void clearance(NamedCsvRecord row, List<Deed> deeds) {

@@ -188,7 +188,8 @@ class PerformingTests {
 
         assertThat(second).isEqualTo(first);
         assertThat(Instant.parse(first.path("doneAt").asString())).isEqualTo(at);
-        assertThat(result(inspection, "{\"restUnchanged\": true, \"grade\": \"none\"}")).hasStatus(409);
+        assertThat(result(inspection, "{\"restUnchanged\": true, \"grade\": \"none\"}"))
+                .hasStatus(409);
         assertThat(result(
                         waiting(),
                         "{\"restUnchanged\": true, \"grade\": \"none\", \"occurredAt\": \""
@@ -205,7 +206,10 @@ class PerformingTests {
     @Test
     void kilometresMakeAVehicleDueBeforeTheDaysDo() {
         var at = Instant.now().minus(20, ChronoUnit.DAYS).truncatedTo(ChronoUnit.SECONDS);
-        read(result(inspection, "{\"restUnchanged\": true, \"grade\": \"none\", \"odometerKm\": 50000, \"occurredAt\": \"" + at + "\"}"));
+        read(result(
+                inspection,
+                "{\"restUnchanged\": true, \"grade\": \"none\", \"odometerKm\": 50000, \"occurredAt\": \"" + at
+                        + "\"}"));
         assertThat(calls.first(fleet, "?vehicle=" + vehicle).path("dueOn").asString())
                 .as("one reading tells no rate")
                 .isEqualTo(today.plusDays(10).toString());
@@ -261,7 +265,15 @@ class PerformingTests {
                 .doesNotContain("style=", "<script>");
 
         var mistake = calls.post(
-                fleet, Role.TECHNICIAN, "/inspections/" + inspection, "damages[0].damage", damage, "grade", "none", "note", "<wet>");
+                fleet,
+                Role.TECHNICIAN,
+                "/inspections/" + inspection,
+                "damages[0].damage",
+                damage,
+                "grade",
+                "none",
+                "note",
+                "<wet>");
         assertThat(mistake).hasStatus(422);
         assertThat(InspectionCalls.text(mistake)).contains("Say of damage 1", "&lt;wet&gt;");
 
