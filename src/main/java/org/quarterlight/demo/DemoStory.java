@@ -238,21 +238,20 @@ class DemoStory {
                             LocalTime.parse(row.getField("shift_from")),
                             LocalTime.parse(row.getField("shift_to")))));
             vans.put(organisation + "|" + row.getField("name"), van.id());
-            stretchToday(van, organisation);
+            outToday(van, organisation);
         }
     }
 
-    /** Today's work is told from the hour of loading on, which may be an evening: the vans are then out longer. */
-    private void stretchToday(VanView van, String organisation) {
+    /** Today's work is told from the hour of loading on, which may be an evening: the vans are then out at that time. */
+    private void outToday(VanView van, String organisation) {
         var now = clock.instant().atZone(van.zone()).truncatedTo(ChronoUnit.HOURS);
         var today = now.toLocalDate();
         var begun = now.minus(BEFORE_LOADING);
         var done = now.plus(AFTER_LOADING);
-        var from = begun.toLocalDate().equals(today) ? begun.toLocalTime() : LocalTime.MIN;
-        var to = done.toLocalDate().equals(today) ? done.toLocalTime() : LAST_MINUTE;
-        if (from.isBefore(van.startsAt()) || to.isAfter(van.endsAt())) {
-            var startsAt = from.isBefore(van.startsAt()) ? from : van.startsAt();
-            var endsAt = to.isAfter(van.endsAt()) ? to : van.endsAt();
+        var startsAt = begun.toLocalDate().equals(today) ? begun.toLocalTime() : LocalTime.MIN;
+        var endsAt = done.toLocalDate().equals(today) ? done.toLocalTime() : LAST_MINUTE;
+        if (startsAt.isAfter(van.startsAt().plusHours(1))
+                || startsAt.isBefore(van.startsAt().minusHours(1))) {
             cast.as(
                     cast.withRole(organisation, Role.DISPATCHER),
                     () -> shifts.create(new SaveShift(van.id(), today, van.technician(), startsAt, endsAt)));
