@@ -107,6 +107,26 @@ public final class OutcomeJudge {
         return new OutcomeJudge(glazing, sheets, choices);
     }
 
+    /**
+     * What these sheets tell apart in a vehicle: two of the same kind on the same glass are judged alike, whatever else they
+     * weigh. Good as a key for keeping judges.
+     */
+    public static List<Boolean> kindOf(VehicleFacts vehicle, List<Sheet> sheets) {
+        var kind = new ArrayList<Boolean>();
+        for (var sheet : sheets) {
+            kind.add(sheet.appliesTo(vehicle));
+            sheet.zones().values().forEach(ways -> ways.forEach(way -> tell(vehicle, way.vehicles(), kind)));
+            sheet.rules().forEach(rule -> tell(vehicle, rule.vehicles(), kind));
+        }
+        return List.copyOf(kind);
+    }
+
+    private static void tell(VehicleFacts vehicle, List<VehicleTest> tests, List<Boolean> kind) {
+        if (!tests.isEmpty()) {
+            kind.add(VehicleTest.anyHolds(tests, vehicle));
+        }
+    }
+
     /** The outcome of every open damage of one glass, by its id and in the order given, as {@link Eligibility#judge} has it. */
     public Map<UUID, Outcome> outcomes(List<DamageFacts> damages, Instant judgedAt) {
         var outcomes = new LinkedHashMap<UUID, Outcome>();

@@ -20,8 +20,14 @@ public record Judging(Map<VehicleCategory, List<Sheet>> chosen) {
 
     /** The sheets for a vehicle standing in this place. Those that are not for its mass take no part. */
     public List<Sheet> sheetsFor(VehicleFacts vehicle, String country, @Nullable String subdivision) {
-        var of = chosen.getOrDefault(vehicle.category(), List.of());
-        var sheets = of.isEmpty() ? Sheets.startingFor(country, subdivision) : of;
-        return sheets.stream().filter(sheet -> sheet.appliesTo(vehicle)).toList();
+        return chosenFor(vehicle.category(), country, subdivision).stream()
+                .filter(sheet -> sheet.appliesTo(vehicle))
+                .toList();
+    }
+
+    /** The same for every mass. */
+    public List<Sheet> chosenFor(VehicleCategory category, String country, @Nullable String subdivision) {
+        var of = chosen.getOrDefault(category, List.of());
+        return of.isEmpty() ? Sheets.startingFor(country, subdivision) : of;
     }
 }

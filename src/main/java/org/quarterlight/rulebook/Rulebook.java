@@ -8,6 +8,7 @@ import java.time.Clock;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.Currency;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
@@ -27,6 +28,7 @@ import org.quarterlight.eligibility.VehicleFacts;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Money;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
@@ -226,6 +228,45 @@ public class Rulebook {
                                 .toArray(String[]::new))
                 .param("days", json.writeValueAsString(after.daysByOutcome()))
                 .update();
+    }
+
+    /** What a repair and a replacement cost, as the fleet reckons. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('MANAGER')")
+    public CostRates costRates() {
+        return jdbc.sql("select * from cost_rates where tenant_id = :organisation")
+                .param("organisation", Tenants.require().value())
+                .query((row, number) -> new CostRates(
+                        new Money(row.getLong("repair_minor"), row.getString("currency")),
+                        new Money(row.getLong("replacement_minor"), row.getString("currency")),
+                        row.getInt("version")))
+                .optional()
+                .orElseGet(() -> new CostRates(null, null, 0));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public CostRates reckonWith(@Valid SaveCostRates command, int version) {
+        Locks.work(jdbc, "cost rates");
+        Stale.check("What repairs cost", version, costRates().version());
+        try {
+            Currency.getInstance(command.currency());
+        } catch (IllegalArgumentException e) {
+            throw new Invalid("currency", command.currency() + " is no currency");
+        }
+        jdbc.sql("""
+            insert into cost_rates (tenant_id, repair_minor, replacement_minor, currency, version)
+            values (:organisation, :repair, :replacement, :currency, 1)
+            on conflict (tenant_id) do update set repair_minor = excluded.repair_minor,
+                replacement_minor = excluded.replacement_minor, currency = excluded.currency,
+                version = cost_rates.version + 1\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("repair", command.repairMinor())
+                .param("replacement", command.replacementMinor())
+                .param("currency", command.currency())
+                .update();
+        return costRates();
     }
 
     private void chooseSheets(VehicleCategory category, List<String> ids) {

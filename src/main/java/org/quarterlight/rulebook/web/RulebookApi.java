@@ -26,10 +26,12 @@ import org.quarterlight.kernel.InvalidText;
 import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.ChosenRules;
+import org.quarterlight.rulebook.CostRates;
 import org.quarterlight.rulebook.OwnSheet;
 import org.quarterlight.rulebook.OwnSheets;
 import org.quarterlight.rulebook.PublishSheet;
 import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.web.IfMatch;
 import org.quarterlight.web.Slice;
 import org.springframework.http.HttpStatus;
@@ -268,6 +270,23 @@ class RulebookApi {
     @PatchMapping("/chosen")
     ResponseEntity<ChosenRules> choose(@Valid @RequestBody ChooseRules command, IfMatch version) {
         return answer(rulebook.choose(command, version.version()));
+    }
+
+    @Operation(
+            summary = "What a repair and a replacement cost the fleet",
+            description = "Averages of its own, with which a preview reckons. Null until somebody has said them.")
+    @GetMapping("/cost-rates")
+    ResponseEntity<CostRates> costRates() {
+        return answer(rulebook.costRates());
+    }
+
+    @PatchMapping("/cost-rates")
+    ResponseEntity<CostRates> reckonWith(@Valid @RequestBody SaveCostRates command, IfMatch version) {
+        return answer(rulebook.reckonWith(command, version.version()));
+    }
+
+    private static ResponseEntity<CostRates> answer(CostRates rates) {
+        return ResponseEntity.ok().eTag(Integer.toString(rates.version())).body(rates);
     }
 
     private static ResponseEntity<ChosenRules> answer(ChosenRules chosen) {
