@@ -13,7 +13,6 @@ import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.Glazing;
-import org.quarterlight.glass.DamageShape;
 import org.quarterlight.glass.DrawnDamage;
 import org.quarterlight.glass.DrawnZone;
 import org.quarterlight.glass.GlassDrawing;
@@ -135,7 +134,7 @@ public class GlassPicture {
                 damage.id(),
                 seen.id(),
                 damage.kind(),
-                shape(seen),
+                seen.shape(),
                 seen.source().positionStandardUncertaintyMm(),
                 diameter(seen),
                 null,
@@ -151,7 +150,7 @@ public class GlassPicture {
         var seen = damage.observation();
         return new DrawnDamage(
                         damage.number(),
-                        shape(seen),
+                        seen.shape(),
                         damage.kind(),
                         damage.closedAs() == ClosedAs.REPAIRED
                                 ? "earlier-repair"
@@ -164,15 +163,6 @@ public class GlassPicture {
                         "/damages/" + damage.id(),
                         "")
                 .on(glazing.pattern(), driversZone, seen.source().positionStandardUncertaintyMm());
-    }
-
-    private static DamageShape shape(ObservationView seen) {
-        return DamageShape.of(
-                seen.xMm().doubleValue(),
-                seen.yMm().doubleValue(),
-                number(seen.toXMm()),
-                number(seen.toYMm()),
-                seen.diameterMm().doubleValue());
     }
 
     private static @Nullable Double number(@Nullable BigDecimal length) {

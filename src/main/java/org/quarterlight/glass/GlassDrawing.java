@@ -88,6 +88,9 @@ public final class GlassDrawing {
 
     private static final double MINI_PX_PER_MM = 0.0372;
 
+    /** A crack that stands longer than this, px, is drawn as it runs; a shorter one would not be seen. */
+    private static final double MINI_CRACK_PX = 12;
+
     private final GlassPattern pattern;
     private List<DrawnDamage> damages = List.of();
     private @Nullable Integer selected;
@@ -237,7 +240,10 @@ public final class GlassDrawing {
             var x = damage.shape().xMm();
             var y = damage.shape().yMm();
             openTone(paper, tone);
-            if (damage.kind() == DamageKind.CRACK) {
+            var lines = damage.shape().lines();
+            if (lines != null && paper.px(damage.shape().diameterMm()) > MINI_CRACK_PX) {
+                paper.shape(lines, Pen.MINI_CRACK, tone, "");
+            } else if (damage.kind() == DamageKind.CRACK) {
                 paper.line(
                         Pen.MINI_CRACK,
                         tone,
