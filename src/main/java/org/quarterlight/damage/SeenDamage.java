@@ -100,7 +100,7 @@ public record SeenDamage(
         if (diameterMm != null) {
             return this;
         }
-        if (!isDrawn()) {
+        if (!hasLines()) {
             throw new Invalid("observation.diameterMm", "Give its largest distance across, in mm, or draw how it runs");
         }
         var drawnMm = BigDecimal.valueOf(shape().diameterMm()).setScale(1, RoundingMode.HALF_UP);

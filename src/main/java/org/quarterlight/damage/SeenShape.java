@@ -35,14 +35,14 @@ public interface SeenShape {
     List<Leg> legs();
 
     /** Whether somebody said how it runs, so that more than its circle is known. */
-    default boolean isDrawn() {
+    default boolean hasLines() {
         return !course().isEmpty() || !legs().isEmpty() || (toXMm() != null && toYMm() != null);
     }
 
     /** Whether a damage so large may still run as it was drawn; within a twentieth, or a millimetre, ours. */
     default boolean stillRuns(BigDecimal sizeMm) {
         var apartMm = Math.abs(shape().diameterMm() - sizeMm.doubleValue());
-        return isDrawn() && apartMm <= Math.max(1, sizeMm.doubleValue() / 20);
+        return hasLines() && apartMm <= Math.max(1, sizeMm.doubleValue() / 20);
     }
 
     /** As rules read it and drawings show it: the lines where somebody drew them, else the circle. */

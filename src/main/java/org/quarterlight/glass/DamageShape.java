@@ -96,6 +96,10 @@ public record DamageShape(
 
     private static DamageShape within(Geometry lines) {
         var circle = new MinimumBoundingCircle(lines);
+        if (circle.getCentre() == null) {
+            var place = lines.getCoordinate();
+            return new DamageShape(place.x, place.y, 0, lines);
+        }
         var centre = circle.getCentre();
         return new DamageShape(centre.x, centre.y, 2 * circle.getRadius(), lines);
     }

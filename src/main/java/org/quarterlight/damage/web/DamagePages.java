@@ -167,9 +167,13 @@ class DamagePages {
         form.diameterMm = seen.diameterMm();
         form.pitMm = seen.pitMm();
         form.longestLegMm = seen.longestLegMm();
+        form.course = ShapeFields.course(seen.course());
+        seen.legs().stream().map(ShapeFields.LegFields::of).forEach(form.legs::add);
+        form.bodyMm = seen.bodyMm();
+        form.arisenOn = seen.arisenOn();
         form.layers = seen.layers() == null ? "not-sure" : seen.layers().word();
         form.condition = seen.condition();
-        showObserve(damage, model);
+        showObserve(damage, form, model);
         return "damage/report";
     }
 
@@ -195,7 +199,7 @@ class DamagePages {
                 DamageForms.reject(e, errors);
             }
         }
-        showObserve(reporting.damage(id), model);
+        showObserve(reporting.damage(id), form, model);
         return "damage/report";
     }
 
@@ -216,7 +220,8 @@ class DamagePages {
         return "redirect:/damages/" + id;
     }
 
-    private void showObserve(DamageView damage, Model model) {
+    private void showObserve(DamageView damage, DamageForm form, Model model) {
+        model.addAttribute("legCount", ShapeFields.addEmptyLegs(form.legs));
         var vehicle = fleet.vehicle(damage.vehicle());
         model.addAttribute("damage", damage);
         model.addAttribute("vehicle", vehicle);

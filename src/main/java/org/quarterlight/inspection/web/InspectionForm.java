@@ -122,8 +122,8 @@ class InspectionForm {
             var runs = before.stillRuns(diameterMm);
             var circle = before.shape();
             return new SeenDamage(
-                    runs || !before.isDrawn() ? before.xMm() : mm(circle.xMm()),
-                    runs || !before.isDrawn() ? before.yMm() : mm(circle.yMm()),
+                    runs || !before.hasLines() ? before.xMm() : mm(circle.xMm()),
+                    runs || !before.hasLines() ? before.yMm() : mm(circle.yMm()),
                     runs ? before.toXMm() : null,
                     runs ? before.toYMm() : null,
                     diameterMm,
