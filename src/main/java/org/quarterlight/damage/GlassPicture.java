@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
 import org.locationtech.jts.geom.Geometry;
 import org.quarterlight.eligibility.DamageFacts;
 import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.Permitted;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.fleet.Fleet;
@@ -37,7 +38,12 @@ public class GlassPicture {
     }
 
     /** A drawing with its legend, a close up and the same for a phone, as SVG; empty where there is none. */
-    public record Drawn(String svg, String legend, String closeUp, String small) {}
+    public record Drawn(
+            String svg,
+            String legend,
+            String closeUp,
+            String small,
+            @Nullable Permitted permitted) {}
 
     /** The glass that a vehicle carries now, with all that is on it. */
     @Transactional(readOnly = true)
@@ -92,10 +98,12 @@ public class GlassPicture {
                 .pickable(pickable)
                 .title("The windscreen of " + glazing.vehicle().registration() + ", seen from outside");
         var closeUp = "";
+        Permitted permitted = null;
         if (selected != null) {
             drawing.selected(selected.number());
             if (selected.state() != DamageState.CLOSED) {
-                drawing.permitted(permitted(selected, damages, glazing, sheets));
+                permitted = permitted(selected, damages, glazing, sheets);
+                drawing.permitted(permitted.places());
             }
             closeUp = drawn.stream()
                     .filter(each -> each.number() == selected.number())
@@ -107,10 +115,11 @@ public class GlassPicture {
                 drawing.svg(),
                 pickable ? "" : drawing.legend(),
                 closeUp,
-                pickable ? "" : drawing.size(GlassDrawing.Size.S).svg());
+                pickable ? "" : drawing.size(GlassDrawing.Size.S).svg(),
+                permitted);
     }
 
-    private static @Nullable Geometry permitted(
+    private static Permitted permitted(
             DamageView selected, List<DamageView> damages, Glazing glazing, List<Sheet> sheets) {
         var zone = glazing.depot().zone();
         var others = damages.stream()

@@ -11,6 +11,7 @@ import org.quarterlight.damage.DamageRow;
 import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.GlassPicture;
+import org.quarterlight.damage.PermittedMap;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Seen;
@@ -138,7 +139,13 @@ class DamagePages {
         model.addAttribute("damage", damage);
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("depot", depots.depot(vehicle.depot()));
-        model.addAttribute("picture", picture.ofDamage(damage, GlassDrawing.Size.L));
+        var drawn = picture.ofDamage(damage, GlassDrawing.Size.L);
+        model.addAttribute("picture", drawn);
+        if (drawn.permitted() != null) {
+            model.addAttribute("share", PermittedMap.share(drawn.permitted().shareOfWipedArea()));
+            model.addAttribute(
+                    "patternId", damage.verdict().judgedFrom().pattern().id());
+        }
         model.addAttribute("repairable", findings(damage, Question.REPAIRABLE));
         model.addAttribute("roadworthy", findings(damage, Question.ROADWORTHY));
         model.addAttribute("asRepaired", findings(damage, Question.AS_REPAIRED));
