@@ -64,6 +64,30 @@ public class GlassPicture {
         return draw(fleet.glazingOfWindscreen(damage.windscreen()), all, damage, size, false);
     }
 
+    /** One damage over itself as it was seen each time, oldest first. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public String overTime(DamageView damage, List<ObservationView> seen) {
+        var glazing = fleet.glazingOfWindscreen(damage.windscreen());
+        var drawn = new ArrayList<DrawnDamage>();
+        for (var each : seen) {
+            drawn.add(new DrawnDamage(
+                            drawn.size() + 1,
+                            each.shape(),
+                            each.kind(),
+                            "neutral",
+                            diameter(each),
+                            null,
+                            null,
+                            number(each.pitMm()),
+                            number(each.longestLegMm()),
+                            null,
+                            "")
+                    .on(glazing.pattern(), null, each.source().positionStandardUncertaintyMm()));
+        }
+        return GlassDrawing.of(glazing.pattern()).overTime(drawn);
+    }
+
     private Drawn draw(
             Glazing glazing,
             List<DamageView> damages,

@@ -182,6 +182,11 @@ public final class GlassDrawing {
         return new CloseUp(pattern, zones, damage, look, fromTheSeat, prefix() + "-close-" + damage.number()).draw();
     }
 
+    /** One damage as it was seen at several times, oldest first, each with its turn as number. */
+    public String overTime(List<DrawnDamage> seen) {
+        return SeenOverTime.draw(pattern, seen, look, prefix() + "-over-time");
+    }
+
     /** Swatches of the patterns in this drawing, as an HTML list. */
     public String legend() {
         return legend(pattern, zones, permitted != null);

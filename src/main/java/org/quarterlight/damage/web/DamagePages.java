@@ -5,6 +5,7 @@ import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageFilter;
+import org.quarterlight.damage.DamageGrowth;
 import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageRow;
@@ -47,6 +48,7 @@ class DamagePages {
     private final DamagePhotos photos;
     private final DamageForms forms;
     private final GlassPicture picture;
+    private final DamageGrowth growth;
     private final Fleet fleet;
     private final Depots depots;
     private final SmallGlasses glasses;
@@ -57,6 +59,7 @@ class DamagePages {
             DamagePhotos photos,
             DamageForms forms,
             GlassPicture picture,
+            DamageGrowth growth,
             Fleet fleet,
             Depots depots,
             SmallGlasses glasses,
@@ -65,6 +68,7 @@ class DamagePages {
         this.photos = photos;
         this.forms = forms;
         this.picture = picture;
+        this.growth = growth;
         this.fleet = fleet;
         this.depots = depots;
         this.glasses = glasses;
@@ -149,7 +153,13 @@ class DamagePages {
         model.addAttribute("repairable", findings(damage, Question.REPAIRABLE));
         model.addAttribute("roadworthy", findings(damage, Question.ROADWORTHY));
         model.addAttribute("asRepaired", findings(damage, Question.AS_REPAIRED));
-        model.addAttribute("observations", reporting.observations(id));
+        var observations = reporting.observations(id);
+        model.addAttribute("observations", observations);
+        model.addAttribute("overTime", observations.size() < 2 ? "" : picture.overTime(damage, observations.reversed()));
+        var grown = growth.of(id);
+        model.addAttribute("growth", grown);
+        model.addAttribute(
+                "growthChart", GrowthChart.of(grown, depots.depot(vehicle.depot()).zone()));
         model.addAttribute("verdicts", reporting.verdicts(id));
         model.addAttribute("photos", photos.list(id));
         model.addAttribute(
