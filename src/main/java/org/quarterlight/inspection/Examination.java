@@ -188,7 +188,11 @@ class Examination {
                 before.condition(),
                 source == null ? before.source() : source,
                 found == null ? before.found() : found,
-                "Seen, unchanged");
+                "Seen, unchanged",
+                before.course(),
+                before.legs(),
+                before.bodyMm(),
+                before.arisenOn());
     }
 
     private static InspectionFinding finding(DamageView damage, SeenAgain answer, @Nullable Grade found) {
