@@ -29,6 +29,7 @@ import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.PartnerView;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.ClosedAs;
 import org.quarterlight.damage.DamageNotFound;
 import org.quarterlight.damage.DamageReporting;
