@@ -7,6 +7,7 @@ import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
@@ -34,6 +35,41 @@ public final class MethodCheck {
         check.cure();
         check.lookedOverLast();
         return List.copyOf(check.found);
+    }
+
+    /** What comes next by the method; empty where everything was done. What was done last may have to be done again. */
+    public static Optional<PhaseKind> next(Method method, List<DonePhase> done) {
+        if (method.steps().isEmpty()) {
+            return Optional.empty();
+        }
+        if (done.isEmpty()) {
+            return Optional.of(method.steps().getFirst().kind());
+        }
+        var check = new MethodCheck(method, done);
+        var last = check.done.getLast().kind();
+        check.cure();
+        if (last == PhaseKind.VACUUM && check.countCycles() < method.leastCycles()) {
+            return Optional.of(PhaseKind.PRESSURE);
+        }
+        if (last == PhaseKind.CURE && check.found.stream().anyMatch(each -> each.what() == Departure.What.CURE)) {
+            return Optional.of(PhaseKind.CURE);
+        }
+        var following = method.place(last) + 1;
+        return following < method.steps().size()
+                ? Optional.of(method.steps().get(following).kind())
+                : Optional.empty();
+    }
+
+    private int countCycles() {
+        var cycles = 0;
+        var pressed = false;
+        for (var phase : done) {
+            if (phase.kind() == PhaseKind.VACUUM && pressed) {
+                cycles++;
+            }
+            pressed = phase.kind() == PhaseKind.PRESSURE || pressed && phase.kind() != PhaseKind.VACUUM;
+        }
+        return cycles;
     }
 
     private void running() {
@@ -108,13 +144,11 @@ public final class MethodCheck {
     }
 
     private void cycles() {
-        var cycles = 0;
         @Nullable Instant pressedUntil = null;
         for (var phase : done) {
             if (phase.kind() == PhaseKind.PRESSURE) {
                 pressedUntil = phase.endedAt();
             } else if (phase.kind() == PhaseKind.VACUUM && pressedUntil != null) {
-                cycles++;
                 var rested = Duration.between(pressedUntil, phase.startedAt());
                 if (rested.toSeconds() < method.restSeconds()) {
                     depart(
@@ -126,6 +160,7 @@ public final class MethodCheck {
                 pressedUntil = null;
             }
         }
+        var cycles = countCycles();
         if (cycles < method.leastCycles() && method.step(PhaseKind.VACUUM) != null) {
             depart(
                     Departure.What.TIME,

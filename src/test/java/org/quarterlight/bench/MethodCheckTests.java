@@ -146,4 +146,16 @@ class MethodCheckTests {
         assertThat(Method.GENERIC.goesBack(PhaseKind.CURE, PhaseKind.CURE)).isFalse();
         assertThat(Method.GENERIC.goesBack(PhaseKind.CURE, PhaseKind.INJECT)).isTrue();
     }
+
+    @Test
+    void theNextPhaseFollowsTheMethodUntilItIsWhole() {
+        var done = new ArrayList<DonePhase>();
+        for (var phase : record(WHOLE)) {
+            assertThat(MethodCheck.next(Method.GENERIC, done)).contains(phase.kind());
+            done.add(phase);
+        }
+        assertThat(MethodCheck.next(Method.GENERIC, done)).isEmpty();
+        assertThat(MethodCheck.next(Method.GENERIC, record(WHOLE.replace(" cure 10 finish 2 look-over 1", " cure 9"))))
+                .contains(PhaseKind.CURE);
+    }
 }
