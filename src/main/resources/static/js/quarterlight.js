@@ -11,6 +11,7 @@ import { progress } from "./progress.js";
 import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
 import { board, gestures } from "./board.js";
+import { clock } from "./clock.js";
 
 function ready(within) {
   const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
@@ -21,6 +22,7 @@ function ready(within) {
   all("[data-progress-events]").forEach(once("progress", progress));
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));
+  all("[data-clock]").forEach(once("clock", clock));
   all("[data-gestures]").forEach(once("gestures", gestures));
   all("details.filters-menu").forEach(once("filters", filtersMenu));
 }

@@ -24,6 +24,9 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.Light;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.ReportDamage;
@@ -54,18 +57,25 @@ import org.quarterlight.inspection.InspectionRow;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
+import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.Lamps;
+import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.Materials;
-import org.quarterlight.repair.PhaseKind;
+import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.ReadConditions;
+import org.quarterlight.repair.ReadLamp;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
 import org.quarterlight.repair.Result;
+import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
+import org.quarterlight.repair.SaveMethod;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
@@ -99,6 +109,9 @@ class DemoStory {
     private final InspectionPlans plans;
     private final Inspections inspections;
     private final RepairJobs jobs;
+    private final Bench bench;
+    private final Methods methods;
+    private final Lamps lamps;
     private final Materials materials;
     private final Dispatching dispatching;
     private final Shifts shifts;
@@ -123,6 +136,9 @@ class DemoStory {
             InspectionPlans plans,
             Inspections inspections,
             RepairJobs jobs,
+            Bench bench,
+            Methods methods,
+            Lamps lamps,
             Materials materials,
             Dispatching dispatching,
             Shifts shifts,
@@ -137,6 +153,9 @@ class DemoStory {
         this.plans = plans;
         this.inspections = inspections;
         this.jobs = jobs;
+        this.bench = bench;
+        this.methods = methods;
+        this.lamps = lamps;
         this.materials = materials;
         this.dispatching = dispatching;
         this.shifts = shifts;
@@ -153,6 +172,8 @@ class DemoStory {
         vehicles("ashmere");
         vehicles("lindquell");
         lots();
+        lamps();
+        methods();
         vans();
         plans();
         var deeds = new ArrayList<Deed>();
@@ -217,8 +238,71 @@ class DemoStory {
                             row.getField("lot"),
                             row.getField("description"),
                             today().plusDays(Integer.parseInt(row.getField("expires_day"))),
-                            today().plusDays(Integer.parseInt(row.getField("received_day"))))));
+                            today().plusDays(Integer.parseInt(row.getField("received_day"))),
+                            lotKind(row.getField("kind")))));
             lots.put(row.getField("lot"), lot.id());
+        }
+    }
+
+    private static LotKind lotKind(String word) {
+        return switch (word) {
+            case "pit-resin" -> LotKind.PIT_FILLER;
+            case "adhesive" -> LotKind.ADHESIVE;
+            default -> LotKind.RESIN;
+        };
+    }
+
+    private void lamps() {
+        for (var row : Rows.of("lamps.csv")) {
+            var dispatcher = cast.withRole(row.getField("organisation"), Role.DISPATCHER);
+            var lamp = cast.as(
+                    dispatcher,
+                    () -> lamps.create(new SaveLamp(
+                            row.getField("name"),
+                            new BigDecimal(row.getField("wavelength_nm")),
+                            BigDecimal.ZERO,
+                            Integer.valueOf(row.getField("read_every_days")))));
+            for (var reading : row.getField("readings").split(";")) {
+                var words = reading.trim().split(" ");
+                cast.as(
+                        dispatcher,
+                        () -> lamps.read(
+                                lamp.id(),
+                                new ReadLamp(
+                                        new BigDecimal(words[1]),
+                                        new BigDecimal(words[2]),
+                                        today().plusDays(Integer.parseInt(words[0])),
+                                        new BigDecimal(words[3]))));
+            }
+        }
+    }
+
+    private void methods() {
+        for (var row : Rows.of("methods.csv")) {
+            var steps = new ArrayList<SaveMethod.SaveStep>();
+            var words = row.getField("steps").split(" ");
+            for (int i = 0; i + 1 < words.length; i += 2) {
+                var asNeeded = words[i].endsWith("?");
+                steps.add(new SaveMethod.SaveStep(
+                        Words.read(PhaseKind.class, words[i].replace("?", "")),
+                        !asNeeded,
+                        60 * Integer.parseInt(words[i + 1]),
+                        null));
+            }
+            cast.as(
+                    cast.withRole(row.getField("organisation"), Role.DISPATCHER),
+                    () -> methods.create(new SaveMethod(
+                            row.getField("name"),
+                            row.getField("resin"),
+                            row.getField("source"),
+                            Rows.number(row, "least_glass_celsius"),
+                            Rows.number(row, "most_glass_celsius"),
+                            Rows.number(row, "most_humidity_percent"),
+                            Rows.number(row, "cure_dose_j_per_cm2"),
+                            Integer.valueOf(row.getField("least_cycles")),
+                            Integer.valueOf(row.getField("rest_seconds")),
+                            true,
+                            steps)));
         }
     }
 
@@ -463,6 +547,9 @@ class DemoStory {
                 var acting = cast.acting(technician, performer);
                 cast.as(acting, () -> jobs.start(id, started));
                 cast.as(acting, () -> jobs.addPhoto(id, PhotoShows.BEFORE, photos.before(), started));
+                if (!replacement) {
+                    cast.as(acting, () -> bench.read(id, conditions(id, started)));
+                }
                 var last = phases(row, id, acting, started);
                 lastWork.put(key, last);
                 inspections(row, id, acting, last);
@@ -498,14 +585,46 @@ class DemoStory {
                 ? new String[0]
                 : row.getField("phases").split(" ");
         var from = started;
+        @Nullable PhaseKind last = null;
         for (int i = 0; i + 1 < words.length; i += 2) {
             var begins = from;
             var ends = earlier(from.plus(Duration.ofMinutes(Long.parseLong(words[i + 1]))), clock.instant());
             var kind = Words.read(PhaseKind.class, words[i]);
-            cast.as(acting, () -> jobs.recordPhase(id, new RecordPhase(kind, begins, ends, null)));
+            var reason = last == PhaseKind.LOOK_OVER ? "did not pass the look over" : "the next break";
+            cast.as(
+                    acting,
+                    () -> jobs.recordPhase(
+                            id,
+                            new RecordPhase(
+                                    kind,
+                                    begins,
+                                    ends,
+                                    null,
+                                    null,
+                                    reason,
+                                    null,
+                                    null,
+                                    null,
+                                    null,
+                                    kind == PhaseKind.CURE)));
+            last = kind;
             from = ends;
         }
         return from;
+    }
+
+    /** In the shade, the glass warmed to what the method asks for: days differ a little, and so do the figures. */
+    private static ReadConditions conditions(UUID job, Instant at) {
+        var odd = Math.floorMod(job.hashCode(), 40);
+        return new ReadConditions(
+                BigDecimal.valueOf(120 + 2 * odd, 1),
+                BigDecimal.valueOf(215 + odd, 1),
+                BigDecimal.valueOf(45 + odd / 2),
+                odd % 3 == 0 ? Light.COVERED : Light.SHADE,
+                false,
+                true,
+                null,
+                at);
     }
 
     private void inspections(NamedCsvRecord row, UUID id, Acting acting, Instant at) {
@@ -528,6 +647,12 @@ class DemoStory {
         var lot = Rows.text(row, "lot");
         var notes = Objects.requireNonNullElse(
                 Rows.text(row, "notes"), replacement ? "New glass fitted." : "Filled and cured.");
+        if (replacement) {
+            cast.as(acting, () -> {
+                bench.calibrate(id, "Standing, on the target board: passed.", at);
+                return id;
+            });
+        }
         cast.as(
                 acting,
                 () -> jobs.close(
@@ -535,7 +660,7 @@ class DemoStory {
                         new CloseJob(
                                 replacement ? Result.REPLACED : Result.GOOD,
                                 notes,
-                                lot == null || replacement ? null : known(lots, lot),
+                                lot == null ? null : known(lots, lot),
                                 null,
                                 at)));
     }
