@@ -95,7 +95,7 @@ import org.springframework.stereotype.Component;
 class DemoStory {
     private static final Logger LOG = LoggerFactory.getLogger(DemoStory.class);
     private static final List<String> DAYS = List.of("mo", "tu", "we", "th", "fr", "sa", "su");
-    private static final Duration BEFORE_LOADING = Duration.ofHours(4);
+    private static final Duration BEFORE_LOADING = Duration.ofHours(3);
     private static final Duration AFTER_LOADING = Duration.ofHours(5);
     private static final LocalTime LAST_MINUTE = LocalTime.of(23, 59);
     private static final Duration LONGEST_WAIT = Duration.ofSeconds(30);
