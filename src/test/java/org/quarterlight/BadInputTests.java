@@ -62,6 +62,7 @@ class BadInputTests {
         ids.put("shifts", lived.shift());
         ids.put("inspection-plans", lived.inspectionPlan());
         ids.put("inspections", lived.inspection());
+        ids.put("rule-sheets", lived.ownSheet());
         bodyIds.putAll(Map.of("depot", lived.depot(), "vehicleId", lived.vehicle(), "damages", lived.openDamage()));
         for (var role : List.of(Role.MANAGER, Role.ADMINISTRATOR)) {
             bearers.add(lived.fleet().bearer(role));

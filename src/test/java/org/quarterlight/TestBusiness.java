@@ -25,8 +25,10 @@ import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.ObserveDamage;
+import org.quarterlight.damage.PreviewSheet;
 import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
+import org.quarterlight.damage.SheetPreviews;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.PlanStop;
 import org.quarterlight.dispatch.SaveShift;
@@ -62,7 +64,10 @@ import org.quarterlight.repair.RequestJob;
 import org.quarterlight.repair.SaveLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.rulebook.ChooseRules;
+import org.quarterlight.rulebook.OwnSheets;
+import org.quarterlight.rulebook.PublishSheet;
 import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
@@ -86,6 +91,8 @@ class TestBusiness {
     private final CabCodes cabCodes;
     private final VehicleImports imports;
     private final Rulebook rulebook;
+    private final OwnSheets ownSheets;
+    private final SheetPreviews previews;
     private final DamageReporting damages;
     private final DamagePhotos photos;
     private final InspectionPlans plans;
@@ -107,6 +114,8 @@ class TestBusiness {
             CabCodes cabCodes,
             VehicleImports imports,
             Rulebook rulebook,
+            OwnSheets ownSheets,
+            SheetPreviews previews,
             DamageReporting damages,
             DamagePhotos photos,
             InspectionPlans plans,
@@ -125,6 +134,8 @@ class TestBusiness {
         this.cabCodes = cabCodes;
         this.imports = imports;
         this.rulebook = rulebook;
+        this.ownSheets = ownSheets;
+        this.previews = previews;
         this.damages = damages;
         this.photos = photos;
         this.plans = plans;
@@ -166,7 +177,9 @@ class TestBusiness {
             UUID shift,
             LocalDate day,
             UUID partner,
-            UUID token) {}
+            UUID token,
+            UUID ownSheet,
+            UUID preview) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -234,6 +247,12 @@ class TestBusiness {
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id());
         keyed(owner, mvc);
+        var ownSheet = ownSheet(owner);
+        var preview = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> previews.start(ownSheet.toString(), new PreviewSheet("common-practice-repair")))
+                .id();
         settle();
         return new Lived(
                 owner,
@@ -255,7 +274,21 @@ class TestBusiness {
                 shift.id(),
                 today,
                 first(owner, "partner"),
-                first(owner, "token"));
+                first(owner, "token"),
+                ownSheet,
+                preview);
+    }
+
+    /** One version published from a day to come, and the draft of the next; and what repairs cost. */
+    private UUID ownSheet(TestOrganisation owner) {
+        return as(owner, Role.MANAGER, () -> {
+            var sheet = ownSheets.copy("common-practice-repair", "Our limits");
+            var id = sheet.id().toString();
+            ownSheets.publish(id, new PublishSheet(LocalDate.now(clock).plusDays(300)), null);
+            ownSheets.startVersion(id);
+            rulebook.reckonWith(new SaveCostRates(4900L, 38000L, "GBP"), 0);
+            return sheet.id();
+        });
     }
 
     private JobView worked(TestOrganisation repairer, UUID job) {
