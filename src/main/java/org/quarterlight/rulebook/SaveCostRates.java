@@ -3,7 +3,6 @@ package org.quarterlight.rulebook;
 import jakarta.validation.constraints.Max;
 import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.NotNull;
-import jakarta.validation.constraints.Pattern;
 
 /** Says what a repair and a replacement cost, in the smallest unit of the currency. */
 public record SaveCostRates(
