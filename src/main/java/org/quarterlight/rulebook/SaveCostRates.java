@@ -9,5 +9,4 @@ public record SaveCostRates(
         @NotNull @Min(0) @Max(100_000_000) Long repairMinor,
         @NotNull @Min(0) @Max(100_000_000) Long replacementMinor,
 
-        @NotNull @Pattern(regexp = "[A-Z]{3}", message = "Three capital letters, such as GBP")
-        String currency) {}
+        @NotNull String currency) {}

@@ -11,6 +11,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
+import java.util.List;
 import javax.imageio.ImageIO;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.text.PDFTextStripper;
@@ -99,7 +100,7 @@ class WholeLineTests {
 
         var started = Instant.now().minus(Duration.ofHours(1));
         perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
-        perform(job, "/phases", phase("cure", started, Duration.ofMinutes(9)));
+        var cured = worked(repairer, job, started, Duration.ofMinutes(9));
         photo(job, "before");
         photo(job, "after");
         perform(job, "/inspect", "{\"passed\": true}");
@@ -111,7 +112,8 @@ class WholeLineTests {
         // What the closing found is work still to be done, so the work goes on.
         perform(job, "/inspect", "{\"passed\": false, \"reason\": \"cured too short\"}");
         assertThat(state(job)).isEqualTo("under-way");
-        perform(job, "/phases", phase("cure", started.plus(Duration.ofMinutes(9)), Duration.ofMinutes(1)));
+        perform(job, "/phases", cure(cured, Duration.ofMinutes(1)));
+        perform(job, "/phases", phase("look-over", cured.plus(Duration.ofMinutes(1)), Duration.ofMinutes(1)));
         perform(job, "/inspect", "{\"passed\": true}");
         perform(job, "/close", """
             {"result": "good", "notes": "Filled.", "resinLot": "%s"}\
@@ -164,7 +166,7 @@ class WholeLineTests {
         var lot = id(created(fleet, Role.DISPATCHER, "/resin-lots", lotBody()));
         var started = Instant.now().minus(Duration.ofHours(1));
         performAs(fleet, job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
-        performAs(fleet, job, "/phases", phase("cure", started, Duration.ofMinutes(10)));
+        worked(fleet, job, started, Duration.ofMinutes(10));
         photoAs(fleet, job, "before");
         photoAs(fleet, job, "after");
         performAs(fleet, job, "/inspect", "{\"passed\": true}");
@@ -219,7 +221,7 @@ class WholeLineTests {
         perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
         assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job + "/certificate.pdf", null))
                 .hasStatus(409);
-        perform(job, "/phases", phase("cure", started, Duration.ofMinutes(10)));
+        worked(repairer, job, started, Duration.ofMinutes(10));
         photo(job, "before");
         photo(job, "after");
         perform(job, "/inspect", "{\"passed\": false, \"reason\": \"a bubble\"}");
@@ -262,6 +264,16 @@ class WholeLineTests {
         photoAs(fleet, next, "before");
         photoAs(fleet, next, "after");
         performAs(fleet, next, "/inspect", "{\"passed\": true}");
+        assertThat(call(
+                        HttpMethod.POST,
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/jobs/" + next + "/close",
+                        "{\"result\": \"replaced\", \"notes\": \"New glass.\"}"))
+                .hasStatus(409)
+                .bodyText()
+                .contains("not calibrated");
+        performAs(fleet, next, "/calibrate", "{\"words\": \"on the target board: passed\"}");
         performAs(fleet, next, "/close", "{\"result\": \"replaced\", \"notes\": \"New glass.\"}");
 
         await().untilAsserted(() -> {
@@ -364,6 +376,31 @@ class WholeLineTests {
         return read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job, null))
                 .path("state")
                 .asString();
+    }
+
+    /** Conditions and every phase of the method that ships, cured so long. Answers when the cure ended. */
+    private Instant worked(TestOrganisation who, String job, Instant started, Duration cured) {
+        performAs(who, job, "/conditions", """
+            {"airCelsius": 15, "glassCelsius": 22, "relativeHumidityPercent": 60, "light": "shade", "rain": false,
+             "glassDry": true, "occurredAt": "%s"}\
+            """.formatted(started));
+        var at = started;
+        for (var kind : List.of("prepare", "clean", "mount", "inject", "pressure", "vacuum", "pit-fill")) {
+            performAs(who, job, "/phases", phase(kind, at, Duration.ofMinutes(2)));
+            at = at.plus(Duration.ofMinutes(2));
+        }
+        performAs(who, job, "/phases", cure(at, cured));
+        at = at.plus(cured);
+        performAs(who, job, "/phases", phase("finish", at, Duration.ofMinutes(2)));
+        at = at.plus(Duration.ofMinutes(2));
+        performAs(who, job, "/phases", phase("look-over", at, Duration.ofMinutes(2)));
+        return at.plus(Duration.ofMinutes(2));
+    }
+
+    private static String cure(Instant from, Duration length) {
+        return """
+            {"kind": "cure", "startedAt": "%s", "endedAt": "%s", "goggles": true, "reason": "cured too short"}\
+            """.formatted(from, from.plus(length));
     }
 
     private static String phase(String kind, Instant from, Duration length) {
