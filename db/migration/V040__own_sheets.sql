@@ -37,9 +37,9 @@ begin
         raise exception 'version % of sheet % is published and never changes', old.number, old.sheet_id
             using errcode = 'restrict_violation';
     end if;
-    return null;
+    return case when tg_op = 'DELETE' then old else new end;
 end $$;
-create trigger keep_published after update or delete on own_sheet_version
+create trigger keep_published before update or delete on own_sheet_version
     for each row execute function keep_published_sheet();
 
 -- Published versions whose day is still to come, or has come and was not yet told.

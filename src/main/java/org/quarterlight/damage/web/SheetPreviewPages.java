@@ -1,10 +1,12 @@
 package org.quarterlight.damage.web;
 
 import java.math.BigDecimal;
+import java.util.Arrays;
 import java.util.Currency;
 import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.PreviewSheet;
 import org.quarterlight.damage.PreviewView;
@@ -89,6 +91,7 @@ class SheetPreviewPages {
         model.addAttribute(
                 "outcomes",
                 List.of(Outcome.STAND_DOWN, Outcome.REPLACE, Outcome.MEASURE_AGAIN, Outcome.REPAIR, Outcome.WATCH));
+        model.addAttribute("words", Arrays.stream(Outcome.values()).collect(Collectors.toMap(each -> each, Words::of)));
         model.addAttribute("costs", made.cost() == null ? List.of() : words(made.cost()));
         response.addHeader(HttpHeaders.VARY, "HX-Request");
         if (fragment != null) {
