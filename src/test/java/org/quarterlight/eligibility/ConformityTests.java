@@ -74,9 +74,8 @@ class ConformityTests {
     }
 
     @Test
-    void
-            addsUncertaintiesUpAsTheEndGaugeOfTheGuideDoes() { // JCGM 100:2008, H.1: 25, 9.7, 2.9 and 16.6 nm, together
-                                                               // 32 nm
+    void addsUncertaintiesUpAsTheEndGaugeOfTheGuideDoes() { // JCGM 100:2008, H.1: 25, 9.7, 2.9 and 16.6 nm, together
+        // 32 nm
         var rest = Math.hypot(9.7, Math.hypot(2.9, 16.6));
         var together = Cases.damage(DamageKind.BULLSEYE, 0, 300, 20)
                 .uncertain(2 * rest, 25)
