@@ -34,6 +34,7 @@ class ArchitectureTests {
                         "org.quarterlight.kernel..",
                         "org.quarterlight.glass..",
                         "org.quarterlight.eligibility..",
+                        "org.quarterlight.bench..",
                         "org.quarterlight.measurement..",
                         "org.quarterlight.fleet.list..",
                         "org.quarterlight.dispatch.routing..")

@@ -60,6 +60,8 @@ class BadInputTests {
                 "members",
                         Objects.requireNonNull(lived.fleet().person(Role.DRIVER).person())));
         ids.put("shifts", lived.shift());
+        ids.put("methods", lived.method());
+        ids.put("lamps", lived.lamp());
         ids.put("inspection-plans", lived.inspectionPlan());
         ids.put("inspections", lived.inspection());
         bodyIds.putAll(Map.of("depot", lived.depot(), "vehicleId", lived.vehicle(), "damages", lived.openDamage()));

@@ -34,7 +34,8 @@ class ForeignPathsTests {
     /** What the repairer of a fleet has to do with: all else of the fleet's is foreign to it, and the other way round. */
     private static final Set<String> OF_BOTH = Set.of("jobs", "partners");
 
-    private static final Set<String> OF_THE_REPAIRER = Set.of("resin-lots", "vans", "shifts", "days");
+    private static final Set<String> OF_THE_REPAIRER =
+            Set.of("resin-lots", "methods", "lamps", "vans", "shifts", "days");
 
     /** The same for everybody: sheets as they were published. */
     private static final Set<String> NOBODYS = Set.of("/api/v1/rule-sheets/{id}");
@@ -84,6 +85,8 @@ class ForeignPathsTests {
                 Map.entry("jobs photo", lived.jobPhoto()),
                 Map.entry("jobs sha256", lived.briefPhoto()),
                 Map.entry("resin-lots id", lived.lot()),
+                Map.entry("methods id", lived.method()),
+                Map.entry("lamps id", lived.lamp()),
                 Map.entry("vans id", lived.van()),
                 Map.entry("vans date", lived.day()),
                 Map.entry("shifts id", lived.shift()),
@@ -364,6 +367,8 @@ class ForeignPathsTests {
                 nobody,
                 nobody,
                 "",
+                nobody,
+                nobody,
                 nobody,
                 nobody,
                 nobody,

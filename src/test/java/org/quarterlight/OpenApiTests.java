@@ -111,6 +111,8 @@ class OpenApiTests {
                 Map.entry("vans", lived.van()),
                 Map.entry("shifts", lived.shift()),
                 Map.entry("resin-lots", lived.lot()),
+                Map.entry("methods", lived.method()),
+                Map.entry("lamps", lived.lamp()),
                 Map.entry("partners", lived.partner()),
                 Map.entry("imports", lived.vehicleImport()));
         var wrong = new TreeSet<String>();

@@ -21,6 +21,8 @@ import javax.imageio.ImageIO;
 import org.awaitility.Awaitility;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
+import org.quarterlight.bench.Light;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageView;
@@ -33,6 +35,7 @@ import org.quarterlight.dispatch.SaveShift;
 import org.quarterlight.dispatch.SaveVan;
 import org.quarterlight.dispatch.Shifts;
 import org.quarterlight.eligibility.Condition;
+import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
 import org.quarterlight.fleet.CabCodes;
@@ -52,14 +55,22 @@ import org.quarterlight.inspection.InspectionPlans;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
+import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.Lamps;
 import org.quarterlight.repair.Materials;
-import org.quarterlight.repair.PhaseKind;
+import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.ReadConditions;
+import org.quarterlight.repair.ReadLamp;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
+import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
+import org.quarterlight.repair.SaveMethod;
+import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.Rulebook;
@@ -91,6 +102,9 @@ class TestBusiness {
     private final InspectionPlans plans;
     private final Inspections inspections;
     private final RepairJobs jobs;
+    private final Bench bench;
+    private final Methods methods;
+    private final Lamps lamps;
     private final Materials materials;
     private final Dispatching dispatching;
     private final Shifts shifts;
@@ -112,6 +126,9 @@ class TestBusiness {
             InspectionPlans plans,
             Inspections inspections,
             RepairJobs jobs,
+            Bench bench,
+            Methods methods,
+            Lamps lamps,
             Materials materials,
             Dispatching dispatching,
             Shifts shifts,
@@ -130,6 +147,9 @@ class TestBusiness {
         this.plans = plans;
         this.inspections = inspections;
         this.jobs = jobs;
+        this.bench = bench;
+        this.methods = methods;
+        this.lamps = lamps;
         this.materials = materials;
         this.dispatching = dispatching;
         this.shifts = shifts;
@@ -162,6 +182,8 @@ class TestBusiness {
             UUID photo,
             UUID vehicleImport,
             UUID lot,
+            UUID method,
+            UUID lamp,
             UUID van,
             UUID shift,
             LocalDate day,
@@ -201,7 +223,7 @@ class TestBusiness {
                 owner,
                 Role.TECHNICIAN,
                 () -> inspections.record(
-                        asked.id(), new RecordInspection(null, null, true, null, null, null, 120_000, null)));
+                        asked.id(), new RecordInspection(null, Grade.NONE, true, null, null, null, 120_000, null)));
         var inspection = as(
                         owner,
                         Role.MANAGER,
@@ -216,6 +238,12 @@ class TestBusiness {
                 () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damaged.id()), true, null, null)));
         as(owner, Role.MANAGER, () -> jobs.share(requested.id(), repairer.id()));
         var lot = as(repairer, Role.DISPATCHER, () -> materials.create(lot("L-1")));
+        var method = as(repairer, Role.DISPATCHER, () -> methods.create(method("By dose")));
+        var lamp = as(repairer, Role.DISPATCHER, () -> lamps.create(lamp("Lamp 1")));
+        as(
+                repairer,
+                Role.TECHNICIAN,
+                () -> lamps.read(lamp.id(), new ReadLamp(BigDecimal.TEN, BigDecimal.valueOf(50), null, null)));
         var technician = repairer.person(Role.TECHNICIAN).person();
         var van = as(repairer, Role.DISPATCHER, () -> dispatching.create(van("Van 1", technician)));
         var today = LocalDate.now(clock.withZone(van.zone()));
@@ -232,7 +260,7 @@ class TestBusiness {
                 Role.DISPATCHER,
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
-        var job = worked(repairer, requested.id());
+        var job = worked(repairer, requested.id(), lot.id());
         keyed(owner, mvc);
         settle();
         return new Lived(
@@ -251,6 +279,8 @@ class TestBusiness {
                 photo.id(),
                 imported,
                 lot.id(),
+                method.id(),
+                lamp.id(),
                 van.id(),
                 shift.id(),
                 today,
@@ -258,12 +288,15 @@ class TestBusiness {
                 first(owner, "token"));
     }
 
-    private JobView worked(TestOrganisation repairer, UUID job) {
+    private JobView worked(TestOrganisation repairer, UUID job, UUID lot) {
         as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
-        as(
-                repairer,
-                Role.TECHNICIAN,
-                () -> jobs.recordPhase(job, new RecordPhase(PhaseKind.PREPARE, null, null, null)));
+        as(repairer, Role.TECHNICIAN, () -> jobs.recordPhase(job, RecordPhase.of(PhaseKind.PREPARE, null, null)));
+        as(repairer, Role.TECHNICIAN, () -> bench.read(job, conditions()));
+        as(repairer, Role.DISPATCHER, () -> bench.override(job, Gap.TIMES, "a very small break", null));
+        as(repairer, Role.TECHNICIAN, () -> {
+            bench.use(job, new UseLot(lot, "2 drops", null));
+            return lot;
+        });
         as(repairer, Role.TECHNICIAN, () -> jobs.addNote(job, "Wet glass dried first", null));
         return as(repairer, Role.TECHNICIAN, () -> jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null));
     }
@@ -355,8 +388,42 @@ class TestBusiness {
                 Set.of(DayOfWeek.MONDAY));
     }
 
+    /** In the shade, warm, dry: go. */
+    static ReadConditions conditions() {
+        return new ReadConditions(
+                BigDecimal.valueOf(15),
+                BigDecimal.valueOf(22),
+                BigDecimal.valueOf(60),
+                Light.SHADE,
+                false,
+                true,
+                null,
+                null);
+    }
+
+    static SaveMethod method(String name) {
+        return new SaveMethod(
+                name,
+                "Thin resin",
+                "Data sheet 1",
+                null,
+                null,
+                null,
+                BigDecimal.valueOf(6),
+                1,
+                0,
+                false,
+                List.of(
+                        new SaveMethod.SaveStep(PhaseKind.INJECT, true, 60, null),
+                        new SaveMethod.SaveStep(PhaseKind.CURE, true, 60, null)));
+    }
+
+    static SaveLamp lamp(String name) {
+        return new SaveLamp(name, BigDecimal.valueOf(365), BigDecimal.ONE, 100);
+    }
+
     private SaveLot lot(String number) {
-        return new SaveLot(number, "Thin resin", LocalDate.now(clock).plusDays(300), null);
+        return new SaveLot(number, "Thin resin", LocalDate.now(clock).plusDays(300), null, null);
     }
 
     private static SaveVan van(String name, @Nullable UUID technician) {

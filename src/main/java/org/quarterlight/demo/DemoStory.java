@@ -11,6 +11,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -23,12 +24,18 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.Light;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.dispatch.Dispatching;
+import org.quarterlight.dispatch.SaveShift;
 import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.dispatch.Shifts;
+import org.quarterlight.dispatch.VanView;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
@@ -43,23 +50,32 @@ import org.quarterlight.fleet.SaveDepot;
 import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.InspectionFilter;
 import org.quarterlight.inspection.InspectionPlans;
+import org.quarterlight.inspection.InspectionRow;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
+import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.Lamps;
+import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.Materials;
-import org.quarterlight.repair.PhaseKind;
+import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.ReadConditions;
+import org.quarterlight.repair.ReadLamp;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
 import org.quarterlight.repair.Result;
+import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
+import org.quarterlight.repair.SaveMethod;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
@@ -79,6 +95,9 @@ import org.springframework.stereotype.Component;
 class DemoStory {
     private static final Logger LOG = LoggerFactory.getLogger(DemoStory.class);
     private static final List<String> DAYS = List.of("mo", "tu", "we", "th", "fr", "sa", "su");
+    private static final Duration BEFORE_LOADING = Duration.ofHours(3);
+    private static final Duration AFTER_LOADING = Duration.ofHours(5);
+    private static final LocalTime LAST_MINUTE = LocalTime.of(23, 59);
     private static final Duration LONGEST_WAIT = Duration.ofSeconds(30);
 
     private final DemoCast cast;
@@ -90,8 +109,12 @@ class DemoStory {
     private final InspectionPlans plans;
     private final Inspections inspections;
     private final RepairJobs jobs;
+    private final Bench bench;
+    private final Methods methods;
+    private final Lamps lamps;
     private final Materials materials;
     private final Dispatching dispatching;
+    private final Shifts shifts;
     private final JdbcClient jdbc;
     private final Clock clock;
     private final DemoPhotos photos = new DemoPhotos();
@@ -113,8 +136,12 @@ class DemoStory {
             InspectionPlans plans,
             Inspections inspections,
             RepairJobs jobs,
+            Bench bench,
+            Methods methods,
+            Lamps lamps,
             Materials materials,
             Dispatching dispatching,
+            Shifts shifts,
             JdbcClient jdbc,
             Clock clock) {
         this.cast = cast;
@@ -126,8 +153,12 @@ class DemoStory {
         this.plans = plans;
         this.inspections = inspections;
         this.jobs = jobs;
+        this.bench = bench;
+        this.methods = methods;
+        this.lamps = lamps;
         this.materials = materials;
         this.dispatching = dispatching;
+        this.shifts = shifts;
         this.jdbc = jdbc;
         this.clock = clock;
     }
@@ -141,6 +172,8 @@ class DemoStory {
         vehicles("ashmere");
         vehicles("lindquell");
         lots();
+        lamps();
+        methods();
         vans();
         plans();
         var deeds = new ArrayList<Deed>();
@@ -205,8 +238,71 @@ class DemoStory {
                             row.getField("lot"),
                             row.getField("description"),
                             today().plusDays(Integer.parseInt(row.getField("expires_day"))),
-                            today().plusDays(Integer.parseInt(row.getField("received_day"))))));
+                            today().plusDays(Integer.parseInt(row.getField("received_day"))),
+                            lotKind(row.getField("kind")))));
             lots.put(row.getField("lot"), lot.id());
+        }
+    }
+
+    private static LotKind lotKind(String word) {
+        return switch (word) {
+            case "pit-resin" -> LotKind.PIT_FILLER;
+            case "adhesive" -> LotKind.ADHESIVE;
+            default -> LotKind.RESIN;
+        };
+    }
+
+    private void lamps() {
+        for (var row : Rows.of("lamps.csv")) {
+            var dispatcher = cast.withRole(row.getField("organisation"), Role.DISPATCHER);
+            var lamp = cast.as(
+                    dispatcher,
+                    () -> lamps.create(new SaveLamp(
+                            row.getField("name"),
+                            new BigDecimal(row.getField("wavelength_nm")),
+                            BigDecimal.ZERO,
+                            Integer.valueOf(row.getField("read_every_days")))));
+            for (var reading : row.getField("readings").split(";")) {
+                var words = reading.trim().split(" ");
+                cast.as(
+                        dispatcher,
+                        () -> lamps.read(
+                                lamp.id(),
+                                new ReadLamp(
+                                        new BigDecimal(words[1]),
+                                        new BigDecimal(words[2]),
+                                        today().plusDays(Integer.parseInt(words[0])),
+                                        new BigDecimal(words[3]))));
+            }
+        }
+    }
+
+    private void methods() {
+        for (var row : Rows.of("methods.csv")) {
+            var steps = new ArrayList<SaveMethod.SaveStep>();
+            var words = row.getField("steps").split(" ");
+            for (int i = 0; i + 1 < words.length; i += 2) {
+                var asNeeded = words[i].endsWith("?");
+                steps.add(new SaveMethod.SaveStep(
+                        Words.read(PhaseKind.class, words[i].replace("?", "")),
+                        !asNeeded,
+                        60 * Integer.parseInt(words[i + 1]),
+                        null));
+            }
+            cast.as(
+                    cast.withRole(row.getField("organisation"), Role.DISPATCHER),
+                    () -> methods.create(new SaveMethod(
+                            row.getField("name"),
+                            row.getField("resin"),
+                            row.getField("source"),
+                            Rows.number(row, "least_glass_celsius"),
+                            Rows.number(row, "most_glass_celsius"),
+                            Rows.number(row, "most_humidity_percent"),
+                            Rows.number(row, "cure_dose_j_per_cm2"),
+                            Integer.valueOf(row.getField("least_cycles")),
+                            Integer.valueOf(row.getField("rest_seconds")),
+                            true,
+                            steps)));
         }
     }
 
@@ -226,6 +322,23 @@ class DemoStory {
                             LocalTime.parse(row.getField("shift_from")),
                             LocalTime.parse(row.getField("shift_to")))));
             vans.put(organisation + "|" + row.getField("name"), van.id());
+            outToday(van, organisation);
+        }
+    }
+
+    /** Today's work is told from the hour of loading on, which may be an evening: the vans are then out at that time. */
+    private void outToday(VanView van, String organisation) {
+        var now = clock.instant().atZone(van.zone()).truncatedTo(ChronoUnit.HOURS);
+        var today = now.toLocalDate();
+        var begun = now.minus(BEFORE_LOADING);
+        var done = now.plus(AFTER_LOADING);
+        var startsAt = begun.toLocalDate().equals(today) ? begun.toLocalTime() : LocalTime.MIN;
+        var endsAt = done.toLocalDate().equals(today) ? done.toLocalTime() : LAST_MINUTE;
+        if (startsAt.isAfter(van.startsAt().plusHours(1))
+                || startsAt.isBefore(van.startsAt().minusHours(1))) {
+            cast.as(
+                    cast.withRole(organisation, Role.DISPATCHER),
+                    () -> shifts.create(new SaveShift(van.id(), today, van.technician(), startsAt, endsAt)));
         }
     }
 
@@ -311,12 +424,8 @@ class DemoStory {
                 () -> cast.as(cast.acting(row.getField("inspector"), organisation), () -> {
                     var vehicle =
                             fleet.byRegistration(row.getField("registration")).id();
-                    var waiting = inspections
-                            .list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null))
-                            .items()
-                            .getFirst();
                     return inspections.record(
-                            waiting.id(),
+                            waitingOrAskedFor(vehicle),
                             new RecordInspection(
                                     at,
                                     Words.read(Grade.class, row.getField("grade")),
@@ -327,6 +436,17 @@ class DemoStory {
                                     km == null ? null : Integer.valueOf(km),
                                     Rows.text(row, "note")));
                 })));
+    }
+
+    private UUID waitingOrAskedFor(UUID vehicle) {
+        return inspections
+                .list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null))
+                .items()
+                .stream()
+                .map(InspectionRow::id)
+                .findFirst()
+                .orElseGet(
+                        () -> inspections.ask(new AskInspection(vehicle, null)).id());
     }
 
     private void clearance(NamedCsvRecord row, List<Deed> deeds) {
@@ -427,6 +547,9 @@ class DemoStory {
                 var acting = cast.acting(technician, performer);
                 cast.as(acting, () -> jobs.start(id, started));
                 cast.as(acting, () -> jobs.addPhoto(id, PhotoShows.BEFORE, photos.before(), started));
+                if (!replacement) {
+                    cast.as(acting, () -> bench.read(id, conditions(id, started)));
+                }
                 var last = phases(row, id, acting, started);
                 lastWork.put(key, last);
                 inspections(row, id, acting, last);
@@ -462,14 +585,46 @@ class DemoStory {
                 ? new String[0]
                 : row.getField("phases").split(" ");
         var from = started;
+        @Nullable PhaseKind last = null;
         for (int i = 0; i + 1 < words.length; i += 2) {
             var begins = from;
             var ends = earlier(from.plus(Duration.ofMinutes(Long.parseLong(words[i + 1]))), clock.instant());
             var kind = Words.read(PhaseKind.class, words[i]);
-            cast.as(acting, () -> jobs.recordPhase(id, new RecordPhase(kind, begins, ends, null)));
+            var reason = last == PhaseKind.LOOK_OVER ? "did not pass the look over" : "the next break";
+            cast.as(
+                    acting,
+                    () -> jobs.recordPhase(
+                            id,
+                            new RecordPhase(
+                                    kind,
+                                    begins,
+                                    ends,
+                                    null,
+                                    null,
+                                    reason,
+                                    null,
+                                    null,
+                                    null,
+                                    null,
+                                    kind == PhaseKind.CURE)));
+            last = kind;
             from = ends;
         }
         return from;
+    }
+
+    /** In the shade, the glass warmed to what the method asks for: days differ a little, and so do the figures. */
+    private static ReadConditions conditions(UUID job, Instant at) {
+        var odd = Math.floorMod(job.hashCode(), 40);
+        return new ReadConditions(
+                BigDecimal.valueOf(120 + 2 * odd, 1),
+                BigDecimal.valueOf(215 + odd, 1),
+                BigDecimal.valueOf(45 + odd / 2),
+                odd % 3 == 0 ? Light.COVERED : Light.SHADE,
+                false,
+                true,
+                null,
+                at);
     }
 
     private void inspections(NamedCsvRecord row, UUID id, Acting acting, Instant at) {
@@ -492,6 +647,12 @@ class DemoStory {
         var lot = Rows.text(row, "lot");
         var notes = Objects.requireNonNullElse(
                 Rows.text(row, "notes"), replacement ? "New glass fitted." : "Filled and cured.");
+        if (replacement) {
+            cast.as(acting, () -> {
+                bench.calibrate(id, "Standing, on the target board: passed.", at);
+                return id;
+            });
+        }
         cast.as(
                 acting,
                 () -> jobs.close(
@@ -499,7 +660,7 @@ class DemoStory {
                         new CloseJob(
                                 replacement ? Result.REPLACED : Result.GOOD,
                                 notes,
-                                lot == null || replacement ? null : known(lots, lot),
+                                lot == null ? null : known(lots, lot),
                                 null,
                                 at)));
     }

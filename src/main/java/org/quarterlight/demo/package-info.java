@@ -6,6 +6,7 @@
 @ApplicationModule(
         allowedDependencies = {
             "glass",
+            "bench",
             "tenancy",
             "web",
             "account",

@@ -5,5 +5,6 @@ public enum Equipment {
     CAMERA,
     HEATING,
     RAIN_SENSOR,
-    HEAD_UP_DISPLAY
+    HEAD_UP_DISPLAY,
+    AIRBAG_SENSOR
 }

@@ -126,7 +126,7 @@ class Examination {
                 .filter(Objects::nonNull)
                 .max(Grade::compareTo)
                 .orElse(Grade.NONE);
-        var grade = command.grade() == null || command.grade().compareTo(worst) < 0 ? worst : command.grade();
+        var grade = command.grade().compareTo(worst) < 0 ? worst : command.grade();
         standDown(glazing, grade, at);
         write(inspection, glazing, command, windscreen, grade, at, findings);
     }

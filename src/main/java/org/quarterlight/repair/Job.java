@@ -48,6 +48,13 @@ class Job {
     private @Nullable String lotNumber;
     private @Nullable UUID fittedId;
     private @Nullable String glassMarking;
+
+    @ColumnTransformer(write = "cast(? as jsonb)")
+    private @Nullable String method;
+
+    private @Nullable Instant calibratedAt;
+    private @Nullable String calibratedBy;
+    private @Nullable String calibration;
     private @Column(updatable = false) Instant requestedAt;
     private @Column(updatable = false) String requestedBy;
     private @Nullable Instant approvedAt;
@@ -158,11 +165,12 @@ class Job {
         }
     }
 
-    void start(UUID technician, String name, Instant at) {
+    void start(UUID technician, String name, @Nullable String byMethod, Instant at) {
         allowIn("started", JobState.APPROVED, JobState.PLANNED);
         // Whoever starts it does it, whomever it was given to.
         technicianId = technician;
         technicianName = name;
+        method = byMethod;
         state = JobState.UNDER_WAY;
         startedAt = at;
     }
@@ -173,6 +181,14 @@ class Job {
 
     void recordPhase() {
         allowIn("worked on", JobState.UNDER_WAY);
+    }
+
+    /** The camera behind the new glass has been set again. */
+    void calibrated(String words, Instant at, String by) {
+        allowIn("calibrated", JobState.UNDER_WAY, JobState.INSPECTED);
+        calibration = words;
+        calibratedAt = at;
+        calibratedBy = by;
     }
 
     void inspected(boolean passed, @Nullable String why, Instant at) {
@@ -327,6 +343,19 @@ class Job {
     @Nullable
     String glassMarking() {
         return glassMarking;
+    }
+
+    /** As JSON; null before it began, and of new glass. */
+    @Nullable
+    String method() {
+        return method;
+    }
+
+    @Nullable
+    Calibration calibration() {
+        return calibration == null || calibratedAt == null || calibratedBy == null
+                ? null
+                : new Calibration(calibration, calibratedAt, calibratedBy);
     }
 
     Instant requestedAt() {

@@ -1,14 +1,37 @@
 package org.quarterlight.repair;
 
+import java.math.BigDecimal;
 import java.time.Instant;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.DonePhase;
+import org.quarterlight.bench.PhaseKind;
 
-/** A step as it was recorded. */
+/**
+ * A step as it was recorded.
+ *
+ * @param backReason why the work went back to it
+ * @param reading what a gauge showed
+ * @param lamp as the register named it then
+ * @param requiredSeconds under this lamp, as worked out when it began
+ * @param deviceOffsetSeconds how far the device's clock was ahead, where it measured without a network; the times here are
+ *     corrected by it
+ */
 public record JobPhase(
         UUID id,
         PhaseKind kind,
         Instant startedAt,
         @Nullable Instant endedAt,
         String note,
-        String recordedBy) {}
+        String recordedBy,
+        @Nullable String backReason,
+        @Nullable String reading,
+        @Nullable String lamp,
+        @Nullable BigDecimal lampDistanceMm,
+        @Nullable Integer requiredSeconds,
+        boolean goggles,
+        @Nullable Integer deviceOffsetSeconds) {
+    DonePhase done() {
+        return new DonePhase(kind, startedAt, endedAt, requiredSeconds);
+    }
+}

@@ -8,52 +8,60 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.Conditions;
+import org.quarterlight.bench.Objection;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.photo.PhotoFile;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
+import tools.jackson.databind.json.JsonMapper;
 
-/** The rows that a performer adds to a job: phases, notes, photos. */
+/** The rows that a performer adds to a job: phases, notes, photos, readings, overrides. */
 @Component
 class JobRecords {
     private final JdbcClient jdbc;
+    private final JsonMapper json;
 
-    JobRecords(JdbcClient jdbc) {
+    JobRecords(JdbcClient jdbc, JsonMapper json) {
         this.jdbc = jdbc;
+        this.json = json;
     }
 
-    void addPhase(
-            Job job,
-            UUID id,
-            PhaseKind kind,
-            Instant startedAt,
-            @Nullable Instant endedAt,
-            String note,
-            Instant now,
-            String by) {
+    void addPhase(Job job, JobPhase phase, Instant now) {
         jdbc.sql("""
-            insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at, recorded_by)
-            values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by)\
+            insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
+                recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds)
+            values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
+                :distance, :required, :goggles, :offset)\
             """)
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
-                .param("id", id)
+                .param("id", phase.id())
                 .param("job", job.id())
-                .param("kind", kind.name())
-                .param("started", startedAt.atOffset(ZoneOffset.UTC))
-                .param("ended", endedAt == null ? null : endedAt.atOffset(ZoneOffset.UTC))
-                .param("note", note)
+                .param("kind", phase.kind().name())
+                .param("started", phase.startedAt().atOffset(ZoneOffset.UTC))
+                .param("ended", phase.endedAt() == null ? null : phase.endedAt().atOffset(ZoneOffset.UTC))
+                .param("note", phase.note())
                 .param("now", now.atOffset(ZoneOffset.UTC))
-                .param("by", by)
+                .param("by", phase.recordedBy())
+                .param("back", phase.backReason())
+                .param("reading", phase.reading())
+                .param("lamp", phase.lamp())
+                .param("distance", phase.lampDistanceMm())
+                .param("required", phase.requiredSeconds())
+                .param("goggles", phase.goggles())
+                .param("offset", phase.deviceOffsetSeconds())
                 .update();
     }
 
     /** Whether there was such a phase that had not ended. */
-    boolean endPhase(Job job, UUID phase, Instant at) {
+    boolean endPhase(Job job, UUID phase, Instant at, @Nullable String reading) {
         return jdbc.sql("""
-            update phase set ended_at = :at
+            update phase set ended_at = :at, reading = coalesce(:reading, reading)
             where tenant_id = :fleet and job_id = :job and id = :id and ended_at is null and started_at <= :at\
             """)
                         .param("at", at.atOffset(ZoneOffset.UTC))
+                        .param("reading", reading)
                         .param("fleet", job.fleet())
                         .param("job", job.id())
                         .param("id", phase)
@@ -107,7 +115,14 @@ class JobRecords {
                         row.getObject("started_at", OffsetDateTime.class).toInstant(),
                         instant(row, "ended_at"),
                         row.getString("note"),
-                        row.getString("recorded_by")))
+                        row.getString("recorded_by"),
+                        row.getString("back_reason"),
+                        row.getString("reading"),
+                        row.getString("lamp"),
+                        row.getBigDecimal("lamp_distance_mm"),
+                        row.getObject("required_seconds", Integer.class),
+                        row.getBoolean("goggles"),
+                        row.getObject("device_offset_seconds", Integer.class)))
                 .list();
     }
 
@@ -135,6 +150,75 @@ class JobRecords {
                         row.getInt("height"),
                         row.getObject("added_at", OffsetDateTime.class).toInstant(),
                         row.getString("added_by")))
+                .list();
+    }
+
+    void addReading(Job job, JobReading reading, Instant now) {
+        jdbc.sql("""
+            insert into job_reading (tenant_id, performer_id, id, job_id, conditions, outcome, objections, cautions,
+                read_at, recorded_at, read_by)
+            values (:fleet, :performer, :id, :job, cast(:conditions as jsonb), :outcome, cast(:objections as jsonb),
+                cast(:cautions as jsonb), :at, :now, :by)\
+            """)
+                .param("fleet", job.fleet())
+                .param("performer", job.performer())
+                .param("id", reading.id())
+                .param("job", job.id())
+                .param("conditions", json.writeValueAsString(reading.conditions()))
+                .param("outcome", reading.outcome().name())
+                .param("objections", json.writeValueAsString(reading.objections()))
+                .param("cautions", json.writeValueAsString(reading.cautions()))
+                .param("at", reading.readAt().atOffset(ZoneOffset.UTC))
+                .param("now", now.atOffset(ZoneOffset.UTC))
+                .param("by", reading.readBy())
+                .update();
+    }
+
+    List<JobReading> readings(Job job) {
+        return jdbc.sql("select * from job_reading where tenant_id = :fleet and job_id = :job order by read_at, id")
+                .param("fleet", job.fleet())
+                .param("job", job.id())
+                .query((row, number) -> {
+                    var conditions = json.readValue(row.getString("conditions"), Conditions.class);
+                    return new JobReading(
+                            row.getObject("id", UUID.class),
+                            conditions,
+                            conditions.dewPointCelsius(),
+                            JobReading.Outcome.valueOf(row.getString("outcome")),
+                            List.of(json.readValue(row.getString("objections"), Objection[].class)),
+                            List.of(json.readValue(row.getString("cautions"), String[].class)),
+                            row.getObject("read_at", OffsetDateTime.class).toInstant(),
+                            row.getString("read_by"));
+                })
+                .list();
+    }
+
+    void addOverride(Job job, JobOverride override) {
+        jdbc.sql("""
+            insert into job_override (tenant_id, performer_id, id, job_id, gap, reason, made_at, made_by)
+            values (:fleet, :performer, :id, :job, :gap, :reason, :at, :by)\
+            """)
+                .param("fleet", job.fleet())
+                .param("performer", job.performer())
+                .param("id", override.id())
+                .param("job", job.id())
+                .param("gap", override.gap().name())
+                .param("reason", override.reason())
+                .param("at", override.madeAt().atOffset(ZoneOffset.UTC))
+                .param("by", override.madeBy())
+                .update();
+    }
+
+    List<JobOverride> overrides(Job job) {
+        return jdbc.sql("select * from job_override where tenant_id = :fleet and job_id = :job order by made_at, id")
+                .param("fleet", job.fleet())
+                .param("job", job.id())
+                .query((row, number) -> new JobOverride(
+                        row.getObject("id", UUID.class),
+                        Gap.valueOf(row.getString("gap")),
+                        row.getString("reason"),
+                        row.getObject("made_at", OffsetDateTime.class).toInstant(),
+                        row.getString("made_by")))
                 .list();
     }
 

@@ -32,6 +32,8 @@ public record JobView(
         @Nullable String closingNotes,
         @Nullable String lotNumber,
         @Nullable String glassMarking,
+        @Nullable JobMethod method,
+        @Nullable Calibration calibration,
         Instant requestedAt,
         String requestedBy,
         @Nullable Instant approvedAt,
@@ -42,10 +44,14 @@ public record JobView(
         List<JobPhase> phases,
         List<JobNote> notes,
         List<JobPhoto> photos,
+        List<JobReading> readings,
+        List<JobOverride> overrides,
         int version) {
     public JobView {
         phases = List.copyOf(phases);
         notes = List.copyOf(notes);
         photos = List.copyOf(photos);
+        readings = List.copyOf(readings);
+        overrides = List.copyOf(overrides);
     }
 }

@@ -1,15 +1,34 @@
 package org.quarterlight.repair;
 
+import java.time.Instant;
 import java.time.LocalDate;
+import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
-/** A lot of resin in the performer's stock. */
+/** A lot of material in the performer's stock. */
 public record LotView(
         UUID id,
         String number,
         String resin,
+        LotKind kind,
         LocalDate expiresOn,
         @Nullable LocalDate openedOn,
+        @Nullable Instant recalledAt,
+        @Nullable String recallReason,
         boolean retired,
-        int version) {}
+        int version) {
+    /** Why it must not go into a job on this day; empty where it may. */
+    Optional<String> blocked(LocalDate day) {
+        if (recalledAt != null) {
+            return Optional.of("Lot " + number + " was recalled: " + recallReason + ".");
+        }
+        if (retired) {
+            return Optional.of("Lot " + number + " is out of use.");
+        }
+        if (expiresOn.isBefore(day)) {
+            return Optional.of("Lot " + number + " expired on " + expiresOn + ".");
+        }
+        return Optional.empty();
+    }
+}

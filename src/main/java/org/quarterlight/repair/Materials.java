@@ -4,12 +4,18 @@ import jakarta.validation.Valid;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
+import java.time.Instant;
 import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Objects;
 import java.util.UUID;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Reason;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
@@ -23,12 +29,27 @@ import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 import org.springframework.validation.annotation.Validated;
 
-/** The resin that an organisation repairs with, by lot. */
+/** What an organisation repairs with, by lot, and where it went. */
 @Service
 @Validated
 public class Materials {
     private static final ListQuery.Order FIRST_TO_EXPIRE = ListQuery.Order.ascending(
             "expiry", new ListQuery.Key("l.expires_on", "date"), new ListQuery.Key("l.id", "uuid"));
+
+    private static final ListQuery.Order NEWEST_USE = ListQuery.Order.descending(
+            "newest", new ListQuery.Key("u.used_at", "timestamptz"), new ListQuery.Key("u.id", "uuid"));
+    private static final String COLUMNS = "l.id, l.number, l.resin, l.kind, l.expires_on, l.opened_on, l.recalled_at,"
+            + " l.recall_reason, l.retired_at, l.version";
+    private static final String USE = """
+        u.id, u.lot_id, l.number as lot_number, l.kind, u.job_id, j.number as job_number, j.state, j.registration,
+        j.depot_name, j.zone, u.amount, u.used_at, u.used_by\
+        """;
+
+    /** The job by its performer: the side that the lot belongs to. */
+    private static final String USES = """
+        lot_use u join resin_lot l on l.tenant_id = u.tenant_id and l.id = u.lot_id
+        join job j on j.performer_id = u.tenant_id and j.id = u.job_id\
+        """;
 
     private final JdbcClient jdbc;
     private final History history;
@@ -43,8 +64,7 @@ public class Materials {
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
     public Slice<LotView> lots(SliceRequest wanted) {
-        return new ListQuery(
-                        "l.id, l.number, l.resin, l.expires_on, l.opened_on, l.retired_at, l.version", "resin_lot l")
+        return new ListQuery(COLUMNS, "resin_lot l")
                 .where(
                         "l.tenant_id = :organisation",
                         "organisation",
@@ -56,10 +76,7 @@ public class Materials {
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
     public LotView lot(UUID id) {
-        return jdbc.sql("""
-            select l.id, l.number, l.resin, l.expires_on, l.opened_on, l.retired_at, l.version from resin_lot l
-            where l.tenant_id = :organisation and l.id = :id\
-            """)
+        return jdbc.sql("select " + COLUMNS + " from resin_lot l where l.tenant_id = :organisation and l.id = :id")
                 .param("organisation", Tenants.require().value())
                 .param("id", id)
                 .query(Materials::view)
@@ -72,8 +89,8 @@ public class Materials {
     public LotView create(@Valid SaveLot command) {
         var id = Ids.next(clock.instant());
         write("""
-            insert into resin_lot (tenant_id, id, number, resin, expires_on, opened_on, version)
-            values (:organisation, :id, :number, :resin, :expires, :opened, 0) on conflict do nothing\
+            insert into resin_lot (tenant_id, id, number, resin, kind, expires_on, opened_on, version)
+            values (:organisation, :id, :number, :resin, :kind, :expires, :opened, 0) on conflict do nothing\
             """, id, command);
         history.add("took in", "resin lot", id, command.number().trim());
         return lot(id);
@@ -88,7 +105,7 @@ public class Materials {
             throw new Invalid("number", "This lot is out of use");
         }
         write("""
-            update resin_lot set number = :number, resin = :resin, expires_on = :expires, opened_on = :opened,
+            update resin_lot set number = :number, resin = :resin, kind = :kind, expires_on = :expires, opened_on = :opened,
                 version = version + 1
             where tenant_id = :organisation and id = :id and not exists (
                 select from resin_lot o where o.tenant_id = :organisation and o.number = :number and o.id <> :id
@@ -114,6 +131,97 @@ public class Materials {
         history.add("retired", "resin lot", id, lot.number());
     }
 
+    /** The maker calls it back: it is blocked, and every job it went into is named by {@link #uses}. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public LotView recall(UUID id, String reason) {
+        var why = Reason.given(reason);
+        var lot = locked(id);
+        if (lot.recalledAt() == null) {
+            jdbc.sql("""
+                update resin_lot set recalled_at = :now, recall_reason = :reason, version = version + 1
+                where tenant_id = :organisation and id = :id\
+                """)
+                    .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                    .param("reason", why)
+                    .param("organisation", Tenants.require().value())
+                    .param("id", id)
+                    .update();
+            history.add("recalled", "resin lot", id, lot.number() + ": " + why);
+        }
+        return lot(id);
+    }
+
+    /** Every job and vehicle that this lot went into, newest first. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
+    public Slice<LotUse> uses(UUID lot, SliceRequest wanted) {
+        lot(lot);
+        return new ListQuery(USE, USES)
+                .where(
+                        "u.tenant_id = :organisation",
+                        "organisation",
+                        Tenants.require().value())
+                .whereGiven("u.lot_id = :lot", "lot", lot)
+                .slice(jdbc, NEWEST_USE, wanted, Materials::use);
+    }
+
+    /** What went into a job; to its performer only, for others have no lots there. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN', 'MANAGER')")
+    public List<LotUse> usedIn(UUID job) {
+        return jdbc.sql("select " + USE + " from " + USES
+                        + " where u.tenant_id = :organisation and u.job_id = :job order by u.used_at, u.id")
+                .param("organisation", Tenants.require().value())
+                .param("job", job)
+                .query(Materials::use)
+                .list();
+    }
+
+    /** A lot goes into a job of the present organisation; saying so twice changes nothing. */
+    void use(UUID lot, UUID job, String amount, Instant at, String by) {
+        jdbc.sql("""
+            insert into lot_use (tenant_id, id, lot_id, job_id, amount, used_at, used_by)
+            values (:organisation, :id, :lot, :job, :amount, :at, :by)
+            on conflict (tenant_id, lot_id, job_id) do update
+                set amount = case when excluded.amount = '' then lot_use.amount else excluded.amount end\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("id", Ids.next(clock.instant()))
+                .param("lot", lot)
+                .param("job", job)
+                .param("amount", amount)
+                .param("at", at.atOffset(ZoneOffset.UTC))
+                .param("by", by)
+                .update();
+    }
+
+    /** For a command that names it. */
+    LotView named(String field, UUID id) {
+        try {
+            return lot(id);
+        } catch (LotNotFound e) {
+            throw new Invalid(field, "There is no such lot in your stock");
+        }
+    }
+
+    private static LotUse use(ResultSet row, int number) throws SQLException {
+        return new LotUse(
+                row.getObject("id", UUID.class),
+                row.getObject("lot_id", UUID.class),
+                row.getString("lot_number"),
+                LotKind.valueOf(row.getString("kind")),
+                row.getObject("job_id", UUID.class),
+                row.getInt("job_number"),
+                JobState.valueOf(row.getString("state")),
+                row.getString("registration"),
+                row.getString("depot_name"),
+                ZoneId.of(row.getString("zone")),
+                row.getString("amount"),
+                row.getObject("used_at", OffsetDateTime.class).toInstant(),
+                row.getString("used_by"));
+    }
+
     private LotView locked(UUID id) {
         Locks.row(jdbc, "resin_lot", id);
         return lot(id);
@@ -128,6 +236,10 @@ public class Materials {
                     .param("id", id)
                     .param("number", command.number().trim())
                     .param("resin", command.resin().trim())
+                    .param(
+                            "kind",
+                            Objects.requireNonNullElse(command.kind(), LotKind.RESIN)
+                                    .name())
                     .param("expires", command.expiresOn())
                     .param("opened", command.openedOn())
                     .update();
@@ -140,12 +252,16 @@ public class Materials {
     }
 
     private static LotView view(ResultSet row, int number) throws SQLException {
+        var recalled = row.getObject("recalled_at", OffsetDateTime.class);
         return new LotView(
                 row.getObject("id", UUID.class),
                 row.getString("number"),
                 row.getString("resin"),
+                LotKind.valueOf(row.getString("kind")),
                 row.getObject("expires_on", LocalDate.class),
                 row.getObject("opened_on", LocalDate.class),
+                recalled == null ? null : recalled.toInstant(),
+                row.getString("recall_reason"),
                 row.getObject("retired_at") != null,
                 row.getInt("version"));
     }

@@ -1,6 +1,5 @@
 package org.quarterlight.repair;
 
-import jakarta.persistence.EntityManager;
 import jakarta.validation.Valid;
 import java.io.InputStream;
 import java.sql.ResultSet;
@@ -22,6 +21,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Member;
 import org.quarterlight.account.Organisations;
@@ -29,6 +29,9 @@ import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.PartnerView;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
+import org.quarterlight.bench.CureTime;
+import org.quarterlight.bench.Method;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.ClosedAs;
 import org.quarterlight.damage.DamageNotFound;
 import org.quarterlight.damage.DamageReporting;
@@ -37,7 +40,6 @@ import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.JobFacts;
 import org.quarterlight.fleet.FitWindscreen;
 import org.quarterlight.fleet.Fleet;
-import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.OccurredAt;
@@ -47,7 +49,6 @@ import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.photo.Photos;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Locks;
-import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
@@ -57,7 +58,6 @@ import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.core.io.Resource;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.modulith.events.ApplicationModuleListener;
-import org.springframework.security.access.AccessDeniedException;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.PlatformTransactionManager;
@@ -74,7 +74,7 @@ import tools.jackson.databind.json.JsonMapper;
 @Validated
 public class RepairJobs implements PhotoReferences {
     /** Common practice, no source: resin under the lamp for less may stay soft. */
-    public static final Duration LEAST_CURE = Duration.ofMinutes(10);
+    public static final Duration LEAST_CURE = Method.GENERIC.leastCure();
 
     private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
     private static final int MOST_PHOTOS = 40;
@@ -84,7 +84,11 @@ public class RepairJobs implements PhotoReferences {
             ListQuery.Order.ascending("due", new ListQuery.Key("j.act_by", "date"), new ListQuery.Key("j.id", "uuid"));
 
     private final JobRepository jobs;
+    private final JobAccess access;
     private final JobRecords records;
+    private final ClosingRules closing;
+    private final Methods methods;
+    private final Lamps lamps;
     private final Briefs briefs;
     private final Materials materials;
     private final JobFacts facts;
@@ -94,17 +98,19 @@ public class RepairJobs implements PhotoReferences {
     private final People people;
     private final Organisations organisations;
     private final Photos photos;
-    private final History history;
     private final ApplicationEventPublisher events;
     private final JdbcClient jdbc;
     private final JsonMapper json;
-    private final EntityManager entityManager;
     private final TransactionTemplate transaction;
     private final Clock clock;
 
     RepairJobs(
             JobRepository jobs,
+            JobAccess access,
             JobRecords records,
+            ClosingRules closing,
+            Methods methods,
+            Lamps lamps,
             Briefs briefs,
             Materials materials,
             JobFacts facts,
@@ -114,15 +120,17 @@ public class RepairJobs implements PhotoReferences {
             People people,
             Organisations organisations,
             Photos photos,
-            History history,
             ApplicationEventPublisher events,
             JdbcClient jdbc,
             JsonMapper json,
-            EntityManager entityManager,
             PlatformTransactionManager transactions,
             Clock clock) {
         this.jobs = jobs;
+        this.access = access;
         this.records = records;
+        this.closing = closing;
+        this.methods = methods;
+        this.lamps = lamps;
         this.briefs = briefs;
         this.materials = materials;
         this.facts = facts;
@@ -132,11 +140,9 @@ public class RepairJobs implements PhotoReferences {
         this.people = people;
         this.organisations = organisations;
         this.photos = photos;
-        this.history = history;
         this.events = events;
         this.jdbc = jdbc;
         this.json = json;
-        this.entityManager = entityManager;
         this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
     }
@@ -372,9 +378,19 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView start(UUID id, @Nullable Instant occurredAt) {
+        return start(id, null, occurredAt);
+    }
+
+    /** By a method of the performer's; by the one that ships where none is named. The job keeps it as it is now. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView start(UUID id, @Nullable UUID method, @Nullable Instant occurredAt) {
         var acting = Acting.require();
         var person = Objects.requireNonNull(acting.person());
-        return asPerformer(id, "started", "", job -> job.start(person, acting.name(), time(occurredAt, job)));
+        return asPerformer(id, "started", "", job -> {
+            var by = job.work() == Work.REPAIR ? json.writeValueAsString(methods.chosen(method)) : null;
+            job.start(person, acting.name(), by, time(occurredAt, job));
+        });
     }
 
     @Transactional
@@ -383,33 +399,118 @@ public class RepairJobs implements PhotoReferences {
         var job = performed(id);
         job.recordPhase();
         var now = clock.instant();
-        var started = command.startedAt() == null ? now : time(command.startedAt());
-        var ended = command.endedAt() == null ? null : time(command.endedAt());
+        var offset = offset(command.deviceClock(), now);
+        var started = command.startedAt() == null ? now : time(corrected(command.startedAt(), offset));
+        var ended = command.endedAt() == null ? null : time(corrected(command.endedAt(), offset));
         if (ended != null && ended.isBefore(started)) {
             throw new Invalid("endedAt", "A phase ends after it began");
         }
         if (job.startedAt() != null && started.isBefore(job.startedAt())) {
             throw new Invalid("startedAt", "The job had not started then");
         }
+        var method = access.methodOrGeneric(job);
+        var back = job.work() == Work.REPAIR ? backReason(job, method, command, started) : null;
+        var required = job.work() == Work.REPAIR && command.kind() == PhaseKind.CURE ? required(method, command) : null;
+        if (job.work() == Work.REPAIR && ClosingRules.NEED_CONDITIONS.contains(command.kind())) {
+            checkConditions(job, started);
+        }
+        var lamp = command.lamp() == null ? null : lamps.named(command.lamp());
         records.addPhase(
                 job,
-                Ids.next(now),
-                command.kind(),
-                started,
-                ended,
-                Objects.requireNonNullElse(command.note(), "").trim(),
-                now,
-                Acting.require().name());
+                new JobPhase(
+                        Ids.next(now),
+                        command.kind(),
+                        started,
+                        ended,
+                        Objects.requireNonNullElse(command.note(), "").trim(),
+                        Acting.require().name(),
+                        back,
+                        blank(command.reading()),
+                        lamp == null ? null : lamp.name(),
+                        command.lampDistanceMm(),
+                        required,
+                        Boolean.TRUE.equals(command.goggles()),
+                        offset == null ? null : (int) offset.toSeconds()),
+                now);
         return view(touched(job));
+    }
+
+    /** Clocks that differ by more than a day tell nothing. */
+    private static @Nullable Duration offset(@Nullable Instant deviceClock, Instant now) {
+        if (deviceClock == null) {
+            return null;
+        }
+        var offset = Duration.between(now, deviceClock);
+        if (offset.abs().compareTo(Duration.ofDays(1)) > 0) {
+            throw new Invalid("deviceClock", "This clock is more than a day off; set it, and give the times anew");
+        }
+        return offset;
+    }
+
+    private static Instant corrected(Instant told, @Nullable Duration offset) {
+        return offset == null ? told : told.minus(offset);
+    }
+
+    private @Nullable String backReason(Job job, Method method, RecordPhase command, Instant started) {
+        var last = records.phases(job).stream()
+                .filter(phase -> !phase.startedAt().isAfter(started))
+                .reduce((first, second) -> second)
+                .map(JobPhase::kind)
+                .orElse(null);
+        var reason = blank(command.reason());
+        if (reason == null && method.goesBack(last, command.kind())) {
+            throw new Invalid("reason", "The work goes back behind what was done: say why");
+        }
+        return method.goesBack(last, command.kind()) ? reason : null;
+    }
+
+    /** Null where the method gives only a time, or its lamp was not read in time: the closing tells what is missing. */
+    private @Nullable Integer required(Method method, RecordPhase command) {
+        var lamp = command.lamp() == null ? null : lamps.named(command.lamp());
+        var trusted = lamp == null || lamp.readingDue() ? null : lamp.reading();
+        var side = Objects.requireNonNullElse(command.side(), CureTime.Side.OUTSIDE);
+        if (side == CureTime.Side.OUTSIDE && method.cureDoseJPerCm2() != null && trusted == null) {
+            return null;
+        }
+        var distanceMm = command.lampDistanceMm() != null
+                ? command.lampDistanceMm().doubleValue()
+                : trusted == null ? 0 : trusted.distanceMm();
+        return switch (CureTime.of(method.leastCure(), method.cureDoseJPerCm2(), trusted, distanceMm, side)) {
+            case CureTime.AtLeast(Duration least, boolean byDose, String note) -> (int) least.toSeconds();
+            case CureTime.Refused(String reason) -> throw new Invalid("side", reason);
+        };
+    }
+
+    /** Where nothing was read the closing says so; what was read and speaks against it is not passed over. */
+    private void checkConditions(Job job, Instant at) {
+        records.readings(job).stream()
+                .filter(reading -> !reading.readAt().isAfter(at))
+                .reduce((first, second) -> second)
+                .filter(reading -> !closing.allowed(job, reading))
+                .ifPresent(reading -> {
+                    throw new JobRefused(
+                            "conditions",
+                            "The conditions speak against it. "
+                                    + reading.objections().stream()
+                                            .map(objection -> objection.reason() + " " + objection.change())
+                                            .collect(Collectors.joining(" ")));
+                });
+    }
+
+    private static @Nullable String blank(@Nullable String text) {
+        return text == null || text.isBlank() ? null : text.trim();
     }
 
     /** Stops the clock of a phase. */
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
-    public JobView endPhase(UUID id, UUID phase, @Nullable Instant occurredAt) {
+    public JobView endPhase(UUID id, UUID phase, @Nullable String reading, @Nullable Instant occurredAt) {
+        if (reading != null && reading.length() > 60) {
+            throw new Invalid("reading", "A reading has up to 60 characters");
+        }
         var job = performed(id);
         job.recordPhase();
-        if (!records.endPhase(job, phase, time(occurredAt))) {
+        if (!records.endPhase(job, phase, time(occurredAt), blank(reading))) {
             throw new JobRefused("phase-ended", "This phase has ended already, or had not begun then");
         }
         return view(touched(job));
@@ -500,7 +601,7 @@ public class RepairJobs implements PhotoReferences {
             throw JobRefused.inState("closed", job.state());
         }
         var at = time(command.occurredAt(), job);
-        var gaps = gaps(job, command, at);
+        var gaps = closing.gaps(job, command, at);
         if (!gaps.isEmpty()) {
             throw new ClosingBlocked(gaps);
         }
@@ -508,9 +609,7 @@ public class RepairJobs implements PhotoReferences {
         job.close(
                 command.result(),
                 command.notes().trim(),
-                command.resinLot() == null
-                        ? null
-                        : materials.lot(command.resinLot()).number(),
+                lotNumber(job, command, at),
                 fitted,
                 command.glassMarking(),
                 at,
@@ -723,62 +822,17 @@ public class RepairJobs implements PhotoReferences {
         return job;
     }
 
-    private List<String> gaps(Job job, CloseJob command, Instant at) {
-        var gaps = new ArrayList<String>();
-        var shown = records.photos(job).stream().map(JobPhoto::shows).toList();
-        if (!shown.contains(PhotoShows.BEFORE)) {
-            gaps.add("A photo from before is missing.");
+    /** Writes down that the lot named in the end went in too; the first resin is the one that the record names. */
+    private @Nullable String lotNumber(Job job, CloseJob command, Instant at) {
+        if (command.resinLot() != null) {
+            materials.use(command.resinLot(), job.id(), "", at, Acting.require().name());
+            return materials.lot(command.resinLot()).number();
         }
-        if (!shown.contains(PhotoShows.AFTER)) {
-            gaps.add("A photo from after is missing.");
-        }
-        var phases = records.phases(job);
-        if (phases.stream().anyMatch(phase -> phase.endedAt() == null)) {
-            gaps.add("The clock of a phase is still running.");
-        }
-        if (job.work() == Work.REPLACEMENT) {
-            if (command.result() != Result.REPLACED) {
-                gaps.add("A replacement ends as replaced.");
-            }
-            return gaps;
-        }
-        if (command.result() == Result.REPLACED) {
-            gaps.add("A repair does not end as replaced. Abandon it, and the fleet gets a request for new glass.");
-        }
-        var cured = phases.stream()
-                .filter(phase -> phase.kind() == PhaseKind.CURE && phase.endedAt() != null)
-                .map(phase -> Duration.between(phase.startedAt(), phase.endedAt()))
-                .reduce(Duration.ZERO, Duration::plus);
-        if (cured.compareTo(LEAST_CURE) < 0) {
-            gaps.add("It was cured for " + minutes(cured) + "; the method asks for at least " + minutes(LEAST_CURE)
-                    + " (common practice).");
-        }
-        if (command.resinLot() == null) {
-            gaps.add("The resin's lot is missing.");
-        } else {
-            var lot = lot(command.resinLot());
-            var day = at.atZone(ZoneId.of(job.zone())).toLocalDate();
-            if (lot.retired()) {
-                gaps.add("Lot " + lot.number() + " is out of use.");
-            }
-            if (lot.expiresOn().isBefore(day)) {
-                gaps.add("Lot " + lot.number() + " expired on " + lot.expiresOn() + ".");
-            }
-        }
-        return gaps;
-    }
-
-    private LotView lot(UUID id) {
-        try {
-            return materials.lot(id);
-        } catch (LotNotFound e) {
-            throw new Invalid("resinLot", "There is no such lot in your stock");
-        }
-    }
-
-    private static String minutes(Duration duration) {
-        return duration.toMinutes() + " min"
-                + (duration.toSecondsPart() == 0 ? "" : " " + duration.toSecondsPart() + " s");
+        return materials.usedIn(job.id()).stream()
+                .filter(use -> use.kind() == LotKind.RESIN || job.work() == Work.REPLACEMENT)
+                .map(LotUse::lotNumber)
+                .findFirst()
+                .orElse(null);
     }
 
     private JobView asFleet(UUID id, String action, String detail, Consumer<Job> verb) {
@@ -797,46 +851,20 @@ public class RepairJobs implements PhotoReferences {
         return view(job);
     }
 
-    /** What belongs to the job changed, so its version does: a page or program that has read it before is told. */
     private Job touched(Job job) {
-        var touched =
-                jdbc.sql("""
-                    update job set version = version + 1
-                    where tenant_id = :fleet and id = :id and state in ('UNDER_WAY', 'INSPECTED')\
-                    """).param("fleet", job.fleet()).param("id", job.id()).update();
-        entityManager.refresh(job);
-        if (touched == 0) {
-            throw JobRefused.inState("worked on", job.state()); // it ended at this moment
-        }
-        return job;
+        return access.touched(job);
     }
 
     private void tell(String action, Job job, String detail) {
-        history.add(
-                action, "job", job.id(), detail.isEmpty() ? job.registration() : job.registration() + ": " + detail);
+        access.tell(action, job, detail);
     }
 
     private Job performed(UUID id) {
-        var job = find(id);
-        if (!job.performer().equals(Tenants.require().value())) {
-            throw new AccessDeniedException("Another organisation performs this job");
-        }
-        return job;
+        return access.performed(id);
     }
 
-    /** By the side that looks: each finds it by its own key. */
     private Job find(UUID id) {
-        var organisation = Tenants.require().value();
-        var found = asRepairer()
-                ? jobs.findByPerformerIdAndId(organisation, id)
-                : jobs.findByTenantIdAndId(organisation, id);
-        return found.orElseThrow(() -> new JobNotFound(id));
-    }
-
-    private static boolean asRepairer() {
-        return Acting.current()
-                .filter(acting -> acting.kind() == OrganisationKind.REPAIRER)
-                .isPresent();
+        return access.find(id);
     }
 
     private String technicianName(UUID person) {
@@ -849,7 +877,7 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private ListQuery filtered(JobFilter filter) {
-        var side = asRepairer() ? "j.performer_id" : "j.tenant_id";
+        var side = JobAccess.asRepairer() ? "j.performer_id" : "j.tenant_id";
         var list = new ListQuery("""
             j.id, j.number, j.work, j.state, j.tenant_id, o.name as fleet_name, j.performer_id,
             j.performer_name, j.vehicle_id, j.registration, j.depot_name, j.zone, j.act_by, j.technician_id,
@@ -885,15 +913,11 @@ public class RepairJobs implements PhotoReferences {
 
     /** The same for what happens to a job: not before its work began. It may have begun before anybody wrote it down. */
     private Instant time(@Nullable Instant given, Job job) {
-        var at = time(given);
-        if (job.startedAt() != null && at.isBefore(job.startedAt())) {
-            throw new Invalid("occurredAt", "The work had not begun then");
-        }
-        return at;
+        return JobAccess.sinceStart(job, time(given));
     }
 
     private JobBrief brief(Job job) {
-        return json.readValue(job.brief(), JobBrief.class);
+        return access.brief(job);
     }
 
     private JobView view(Job job) {
@@ -921,6 +945,8 @@ public class RepairJobs implements PhotoReferences {
                 job.closingNotes(),
                 job.lotNumber(),
                 job.glassMarking(),
+                access.method(job),
+                job.calibration(),
                 job.requestedAt(),
                 job.requestedBy(),
                 job.approvedAt(),
@@ -931,6 +957,8 @@ public class RepairJobs implements PhotoReferences {
                 records.phases(job),
                 records.notes(job),
                 records.photos(job),
+                records.readings(job),
+                records.overrides(job),
                 job.version());
     }
 

@@ -6,9 +6,10 @@ import jakarta.validation.constraints.Size;
 import java.time.LocalDate;
 import org.jspecify.annotations.Nullable;
 
-/** All that is known of a lot. */
+/** All that is known of a lot. {@code resin} is the name of the material; it is resin where no kind is named. */
 public record SaveLot(
         @NotBlank @Size(max = 60) String number,
         @NotBlank @Size(max = 120) String resin,
         @NotNull LocalDate expiresOn,
-        @Nullable LocalDate openedOn) {}
+        @Nullable LocalDate openedOn,
+        @Nullable LotKind kind) {}

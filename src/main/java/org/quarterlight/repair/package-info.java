@@ -7,6 +7,7 @@
 @ApplicationModule(
         allowedDependencies = {
             "kernel",
+            "bench",
             "glass",
             "tenancy",
             "web",

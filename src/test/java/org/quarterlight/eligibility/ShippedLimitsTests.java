@@ -410,8 +410,8 @@ class ShippedLimitsTests {
                         VehicleCategory.N3,
                         null,
                         145,
-                        // on the glass 145 mm of height are longer by 1 / sin 60°, its rake
-                        mm -> one(star(WHEEL_X, 400 + mm / Math.sin(Math.toRadians(60)) + 10, 20))));
+                        // longer by 1 / sin 60°, the rake; zones are drawn on a grid of a millionth
+                        mm -> one(star(WHEEL_X, 400 + mm / Math.sin(Math.toRadians(60)) + 10 - 2e-6, 20))));
     }
 
     private static List<Limit> commonPractice() {

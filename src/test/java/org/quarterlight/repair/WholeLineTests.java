@@ -11,6 +11,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
+import java.util.List;
 import javax.imageio.ImageIO;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.text.PDFTextStripper;
@@ -99,7 +100,7 @@ class WholeLineTests {
 
         var started = Instant.now().minus(Duration.ofHours(1));
         perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
-        perform(job, "/phases", phase("cure", started, Duration.ofMinutes(9)));
+        var cured = worked(repairer, job, started, Duration.ofMinutes(9));
         photo(job, "before");
         photo(job, "after");
         perform(job, "/inspect", "{\"passed\": true}");
@@ -111,7 +112,8 @@ class WholeLineTests {
         // What the closing found is work still to be done, so the work goes on.
         perform(job, "/inspect", "{\"passed\": false, \"reason\": \"cured too short\"}");
         assertThat(state(job)).isEqualTo("under-way");
-        perform(job, "/phases", phase("cure", started.plus(Duration.ofMinutes(9)), Duration.ofMinutes(1)));
+        perform(job, "/phases", cure(cured, Duration.ofMinutes(1)));
+        perform(job, "/phases", phase("look-over", cured.plus(Duration.ofMinutes(1)), Duration.ofMinutes(1)));
         perform(job, "/inspect", "{\"passed\": true}");
         perform(job, "/close", """
             {"result": "good", "notes": "Filled.", "resinLot": "%s"}\
@@ -164,7 +166,7 @@ class WholeLineTests {
         var lot = id(created(fleet, Role.DISPATCHER, "/resin-lots", lotBody()));
         var started = Instant.now().minus(Duration.ofHours(1));
         performAs(fleet, job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
-        performAs(fleet, job, "/phases", phase("cure", started, Duration.ofMinutes(10)));
+        worked(fleet, job, started, Duration.ofMinutes(10));
         photoAs(fleet, job, "before");
         photoAs(fleet, job, "after");
         performAs(fleet, job, "/inspect", "{\"passed\": true}");
@@ -188,6 +190,52 @@ class WholeLineTests {
         assertThat(damageNow(damage).path("state").asString()).isEqualTo("in-hand");
         assertThat(damageNow(damage).path("job").asString()).isEqualTo(id(warranty));
         assertThat(call(HttpMethod.POST, fleet, Role.MANAGER, "/jobs", body)).hasStatus(422);
+    }
+
+    @Test
+    void whatIsMeasuredAtTheVehicleIsSeenByTheFleetAndJudged() {
+        var damage = report();
+        var job = id(approvedJob(damage));
+        ok(
+                HttpMethod.POST,
+                fleet,
+                Role.MANAGER,
+                "/jobs/" + job + "/share",
+                "{\"partner\": \"%s\"}".formatted(repairer.id()));
+        var measured = """
+            {"damage": "%s", "diameterMm": 61.5, "pitMm": 4, "layers": "outer"}\
+            """.formatted(id(damage));
+        assertThat(call(HttpMethod.POST, repairer, Role.TECHNICIAN, "/jobs/" + job + "/measurements", measured))
+                .as("before the work")
+                .hasStatus(409);
+        place(job);
+        perform(job, "/start", "{}");
+        assertThat(call(
+                        HttpMethod.POST,
+                        repairer,
+                        Role.TECHNICIAN,
+                        "/jobs/" + job + "/measurements",
+                        measured.replace("\"pitMm\": 4", "\"pitMm\": 90")))
+                .hasStatus(422)
+                .bodyText()
+                .contains("pitMm");
+        assertThat(call(HttpMethod.POST, fleet, Role.TECHNICIAN, "/jobs/" + job + "/measurements", measured))
+                .as("the fleet does not perform it")
+                .hasStatus(403);
+
+        perform(job, "/measurements", measured);
+
+        await().atMost(Duration.ofSeconds(20)).untilAsserted(() -> {
+            var seen = read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages/" + id(damage), null));
+            assertThat(seen.at("/observation/diameterMm").asDouble()).isEqualTo(61.5);
+            assertThat(seen.at("/observation/source").asString()).isEqualTo("gauge");
+            assertThat(seen.at("/verdict/outcome").asString()).isNotEqualTo("repair");
+        });
+        var view = read(ok(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job, null));
+        assertThat(view.at("/notes/0/text").asString()).contains("Damage 1 measured: 61.5 mm across, pit 4 mm");
+        assertThat(view.at("/brief/damages/0/diameterMm").asDouble())
+                .as("the brief stays")
+                .isNotEqualTo(61.5);
     }
 
     @Test
@@ -219,7 +267,7 @@ class WholeLineTests {
         perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
         assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job + "/certificate.pdf", null))
                 .hasStatus(409);
-        perform(job, "/phases", phase("cure", started, Duration.ofMinutes(10)));
+        worked(repairer, job, started, Duration.ofMinutes(10));
         photo(job, "before");
         photo(job, "after");
         perform(job, "/inspect", "{\"passed\": false, \"reason\": \"a bubble\"}");
@@ -262,6 +310,16 @@ class WholeLineTests {
         photoAs(fleet, next, "before");
         photoAs(fleet, next, "after");
         performAs(fleet, next, "/inspect", "{\"passed\": true}");
+        assertThat(call(
+                        HttpMethod.POST,
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/jobs/" + next + "/close",
+                        "{\"result\": \"replaced\", \"notes\": \"New glass.\"}"))
+                .hasStatus(409)
+                .bodyText()
+                .contains("not calibrated");
+        performAs(fleet, next, "/calibrate", "{\"words\": \"on the target board: passed\"}");
         performAs(fleet, next, "/close", "{\"result\": \"replaced\", \"notes\": \"New glass.\"}");
 
         await().untilAsserted(() -> {
@@ -364,6 +422,31 @@ class WholeLineTests {
         return read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/jobs/" + job, null))
                 .path("state")
                 .asString();
+    }
+
+    /** Conditions and every phase of the method that ships, cured so long. Answers when the cure ended. */
+    private Instant worked(TestOrganisation who, String job, Instant started, Duration cured) {
+        performAs(who, job, "/conditions", """
+            {"airCelsius": 15, "glassCelsius": 22, "relativeHumidityPercent": 60, "light": "shade", "rain": false,
+             "glassDry": true, "occurredAt": "%s"}\
+            """.formatted(started));
+        var at = started;
+        for (var kind : List.of("prepare", "clean", "mount", "inject", "pressure", "vacuum", "pit-fill")) {
+            performAs(who, job, "/phases", phase(kind, at, Duration.ofMinutes(2)));
+            at = at.plus(Duration.ofMinutes(2));
+        }
+        performAs(who, job, "/phases", cure(at, cured));
+        at = at.plus(cured);
+        performAs(who, job, "/phases", phase("finish", at, Duration.ofMinutes(2)));
+        at = at.plus(Duration.ofMinutes(2));
+        performAs(who, job, "/phases", phase("look-over", at, Duration.ofMinutes(2)));
+        return at.plus(Duration.ofMinutes(2));
+    }
+
+    private static String cure(Instant from, Duration length) {
+        return """
+            {"kind": "cure", "startedAt": "%s", "endedAt": "%s", "goggles": true, "reason": "cured too short"}\
+            """.formatted(from, from.plus(length));
     }
 
     private static String phase(String kind, Instant from, Duration length) {

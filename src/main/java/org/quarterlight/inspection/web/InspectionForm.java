@@ -5,12 +5,14 @@ import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.Max;
 import jakarta.validation.constraints.Min;
+import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageView;
@@ -29,6 +31,7 @@ class InspectionForm {
     @Valid
     List<Line> damages = new ArrayList<>();
 
+    @NotNull(message = "Say how good the view through the glass is")
     @Nullable
     Grade grade;
 
@@ -155,6 +158,6 @@ class InspectionForm {
                 answers.add(line.command(damage, usual));
             }
         }
-        return new RecordInspection(null, grade, null, null, answers, null, odometerKm, note);
+        return new RecordInspection(null, Objects.requireNonNull(grade), null, null, answers, null, odometerKm, note);
     }
 }

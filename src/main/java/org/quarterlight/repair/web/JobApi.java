@@ -10,19 +10,28 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.SunWindow;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.photo.PhotoSize;
+import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.CloseJob;
+import org.quarterlight.repair.ClosingGap;
+import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobPhoto;
+import org.quarterlight.repair.JobReading;
 import org.quarterlight.repair.JobRow;
 import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.LotUse;
+import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.ReadConditions;
 import org.quarterlight.repair.RecordPdf;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
+import org.quarterlight.repair.UseLot;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.IfMatch;
 import org.quarterlight.web.Slice;
@@ -51,15 +60,35 @@ import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 @RequestMapping("/api/v1/jobs")
 class JobApi {
     private final RepairJobs jobs;
+    private final Bench bench;
+    private final Materials materials;
     private final RecordPdf pdf;
 
-    JobApi(RepairJobs jobs, RecordPdf pdf) {
+    JobApi(RepairJobs jobs, Bench bench, Materials materials, RecordPdf pdf) {
         this.jobs = jobs;
+        this.bench = bench;
+        this.materials = materials;
         this.pdf = pdf;
     }
 
     /** When it was done; now where nobody says otherwise. */
     record Done(@Nullable Instant occurredAt) {}
+
+    /** Without a method the one that ships is followed. */
+    record Start(@Nullable UUID method, @Nullable Instant occurredAt) {}
+
+    record EndPhase(
+            @Size(max = 60) @Nullable String reading,
+            @Nullable Instant occurredAt) {}
+
+    record AnswerFor(
+            @NotNull Gap gap,
+            @NotBlank @Size(max = 500) String reason,
+            @Nullable Instant occurredAt) {}
+
+    record Calibrate(
+            @NotBlank @Size(max = 1000) String words,
+            @Nullable Instant occurredAt) {}
 
     record Because(
             @NotBlank @Size(max = 500) String reason,
@@ -150,8 +179,8 @@ class JobApi {
     }
 
     @PostMapping("/{id}/start")
-    ResponseEntity<JobView> start(@PathVariable UUID id, @RequestBody(required = false) @Nullable Done done) {
-        return answer(jobs.start(id, done == null ? null : done.occurredAt()));
+    ResponseEntity<JobView> start(@PathVariable UUID id, @RequestBody(required = false) @Nullable Start start) {
+        return answer(start == null ? jobs.start(id, null, null) : jobs.start(id, start.method(), start.occurredAt()));
     }
 
     @PostMapping("/{id}/phases")
@@ -161,8 +190,65 @@ class JobApi {
 
     @PostMapping("/{id}/phases/{phase}/end")
     ResponseEntity<JobView> endPhase(
-            @PathVariable UUID id, @PathVariable UUID phase, @RequestBody(required = false) @Nullable Done done) {
-        return answer(jobs.endPhase(id, phase, done == null ? null : done.occurredAt()));
+            @PathVariable UUID id, @PathVariable UUID phase, @RequestBody(required = false) @Nullable EndPhase end) {
+        return answer(
+                end == null
+                        ? jobs.endPhase(id, phase, null, null)
+                        : jobs.endPhase(id, phase, end.reading(), end.occurredAt()));
+    }
+
+    /** Air, glass and sky are read; answers whether to go, wait or stop, with reasons and what to change. */
+    @PostMapping("/{id}/conditions")
+    JobReading readConditions(@PathVariable UUID id, @Valid @RequestBody ReadConditions command) {
+        return bench.read(id, command);
+    }
+
+    @GetMapping("/{id}/conditions")
+    Slice<JobReading> conditions(@PathVariable UUID id) {
+        return new Slice<>(jobs.job(id).readings(), null);
+    }
+
+    /** When direct sun falls on the glass on a day, if the vehicle's front points to this bearing from north over east. */
+    @GetMapping("/{id}/sun")
+    Slice<SunWindow> sun(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "180") double bearingDegrees,
+            @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date) {
+        return new Slice<>(bench.sun(id, bearingDegrees, date), null);
+    }
+
+    /** What keeps the job from being closed now, beside how it came out and the notes. */
+    @GetMapping("/{id}/closing")
+    Slice<ClosingGap> closing(@PathVariable UUID id) {
+        return new Slice<>(bench.missing(id), null);
+    }
+
+    /** A dispatcher or manager of the performer answers for what blocks the job. */
+    @PostMapping("/{id}/overrides")
+    ResponseEntity<JobView> override(@PathVariable UUID id, @Valid @RequestBody AnswerFor command) {
+        bench.override(id, command.gap(), command.reason(), command.occurredAt());
+        return answer(jobs.job(id));
+    }
+
+    /** The camera behind new glass was set again: how, and with what result. */
+    @PostMapping("/{id}/calibrate")
+    ResponseEntity<JobView> calibrate(@PathVariable UUID id, @Valid @RequestBody Calibrate command) {
+        bench.calibrate(id, command.words(), command.occurredAt());
+        return answer(jobs.job(id));
+    }
+
+    /** A lot goes into the job. One that has expired or was recalled is refused. */
+    @PostMapping("/{id}/materials")
+    Slice<LotUse> use(@PathVariable UUID id, @Valid @RequestBody UseLot command) {
+        bench.use(id, command);
+        return materials(id);
+    }
+
+    /** What went into the job, for its performer. */
+    @GetMapping("/{id}/materials")
+    Slice<LotUse> materials(@PathVariable UUID id) {
+        jobs.job(id);
+        return new Slice<>(materials.usedIn(id), null);
     }
 
     @PostMapping("/{id}/notes")

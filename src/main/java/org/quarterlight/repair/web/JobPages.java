@@ -1,8 +1,5 @@
 package org.quarterlight.repair.web;
 
-import java.io.IOException;
-import java.time.Clock;
-import java.time.Duration;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Objects;
@@ -12,55 +9,48 @@ import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
 import org.quarterlight.glass.GlassDrawing;
-import org.quarterlight.kernel.Invalid;
-import org.quarterlight.repair.CloseJob;
-import org.quarterlight.repair.ClosingBlocked;
+import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobDrawing;
 import org.quarterlight.repair.JobFilter;
-import org.quarterlight.repair.JobPhase;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Materials;
-import org.quarterlight.repair.PhaseKind;
-import org.quarterlight.repair.PhotoShows;
-import org.quarterlight.repair.RecordPhase;
+import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
-import org.quarterlight.repair.Result;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.Notice;
-import org.quarterlight.web.PlateHeader;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
-import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestParam;
-import org.springframework.web.multipart.MultipartFile;
-import org.springframework.web.servlet.ModelAndView;
 import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
-/** A job seen by its fleet and by whoever performs it, and the page that leads through the work. */
+/** A job seen by its fleet and by whoever performs it. */
 @Controller
 class JobPages {
     private final RepairJobs jobs;
+    private final Bench bench;
+    private final Methods methods;
     private final Materials materials;
     private final Partners partners;
     private final People people;
-    private final Clock clock;
 
-    JobPages(RepairJobs jobs, Materials materials, Partners partners, People people, Clock clock) {
+    JobPages(RepairJobs jobs, Bench bench, Methods methods, Materials materials, Partners partners, People people) {
         this.jobs = jobs;
+        this.bench = bench;
+        this.methods = methods;
         this.materials = materials;
         this.partners = partners;
         this.people = people;
-        this.clock = clock;
     }
 
     @GetMapping("/jobs")
@@ -141,7 +131,25 @@ class JobPages {
                 && (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED)) {
             model.addAttribute("technicians", people.technicians(all()).items());
         }
+        if (acting.is(Role.TECHNICIAN)
+                && performs
+                && (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED)) {
+            model.addAttribute("methods", methods.list(all()).items());
+        }
+        model.addAttribute("materials", performs ? materials.usedIn(id) : List.of());
+        model.addAttribute("missing", bench.missing(id));
         return "repair/show";
+    }
+
+    /** From a job's page: whoever may answers for what blocks it. */
+    @PostMapping("/jobs/{id}/overrides")
+    String override(
+            @PathVariable UUID id,
+            @RequestParam Gap gap,
+            @RequestParam(defaultValue = "") String reason,
+            RedirectAttributes after) {
+        bench.override(id, gap, reason, null);
+        return back(id, "Written down with your name.", after);
     }
 
     @PostMapping("/jobs/{id}/approve")
@@ -185,65 +193,8 @@ class JobPages {
     }
 
     @PostMapping("/jobs/{id}/start")
-    String start(@PathVariable UUID id) {
-        jobs.start(id, null);
-        return "redirect:/jobs/" + id + "/run";
-    }
-
-    @GetMapping("/jobs/{id}/run")
-    String run(@PathVariable UUID id, Model model) {
-        var job = jobs.job(id);
-        if (job.state() != JobState.UNDER_WAY && job.state() != JobState.INSPECTED) {
-            return "redirect:/jobs/" + id;
-        }
-        showRunner(job, model);
-        return "repair/run";
-    }
-
-    @PostMapping("/jobs/{id}/phases")
-    String phase(@PathVariable UUID id, @RequestParam PhaseKind kind) {
-        jobs.recordPhase(id, new RecordPhase(kind, null, null, null));
-        return "redirect:/jobs/" + id + "/run";
-    }
-
-    @PostMapping("/jobs/{id}/phases/{phase}/end")
-    String endPhase(@PathVariable UUID id, @PathVariable UUID phase) {
-        jobs.endPhase(id, phase, null);
-        return "redirect:/jobs/" + id + "/run";
-    }
-
-    @PostMapping("/jobs/{id}/notes")
-    String note(@PathVariable UUID id, @RequestParam(defaultValue = "") String text, RedirectAttributes after) {
-        jobs.addNote(id, text, null);
-        after.addFlashAttribute("notice", Notice.done("Noted."));
-        return "redirect:/jobs/" + id + "/run";
-    }
-
-    @PostMapping("/jobs/{id}/photos")
-    String photo(
-            @PathVariable UUID id,
-            @RequestParam PhotoShows shows,
-            @RequestParam MultipartFile photo,
-            RedirectAttributes after) {
-        try (var content = photo.getInputStream()) {
-            jobs.addPhoto(id, shows, content, null);
-        } catch (IOException e) {
-            throw new Invalid("photo", "The photo did not arrive whole");
-        }
-        after.addFlashAttribute("notice", Notice.done("Photo added."));
-        return "redirect:/jobs/" + id + "/run";
-    }
-
-    @PostMapping("/jobs/{id}/inspect")
-    String inspect(
-            @PathVariable UUID id,
-            @RequestParam boolean passed,
-            @RequestParam(required = false) @Nullable String reason,
-            RedirectAttributes after) {
-        jobs.inspect(id, passed, reason, null);
-        after.addFlashAttribute(
-                "notice",
-                passed ? Notice.done("Passed. Close the job now.") : Notice.info("Failed. The work goes on."));
+    String start(@PathVariable UUID id, @RequestParam(required = false) @Nullable UUID method) {
+        jobs.start(id, method, null);
         return "redirect:/jobs/" + id + "/run";
     }
 
@@ -253,98 +204,10 @@ class JobPages {
         return back(id, "Abandoned. The fleet gets a request for new glass.", after);
     }
 
-    /** A refused closing is shown at this address; loaded again, it leads back to the work. */
-    @GetMapping("/jobs/{id}/close")
-    String closing(@PathVariable UUID id) {
-        return "redirect:/jobs/" + id + "/run";
-    }
-
-    /** What was typed stays where the record has gaps. */
-    @PostMapping("/jobs/{id}/close")
-    ModelAndView close(
-            @PathVariable UUID id,
-            @RequestParam(required = false) @Nullable Result result,
-            @RequestParam(defaultValue = "") String notes,
-            @RequestParam(required = false) @Nullable UUID resinLot,
-            @RequestParam(required = false) @Nullable String glassMarking,
-            RedirectAttributes after) {
-        List<String> gaps;
-        if (result == null) {
-            gaps = List.of("Say how it came out.");
-        } else if (notes.isBlank()) {
-            gaps = List.of("Notes are missing: what was done, in a sentence or two.");
-        } else {
-            try {
-                var job = jobs.close(id, new CloseJob(result, notes, resinLot, glassMarking, null));
-                after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " is closed."));
-                return new ModelAndView("redirect:/jobs/" + id);
-            } catch (ClosingBlocked e) {
-                gaps = e.gaps();
-            } catch (Invalid e) {
-                gaps = List.of(e.problem());
-            }
-        }
-        var page = new ModelAndView("repair/run", HttpStatus.UNPROCESSABLE_CONTENT);
-        var model = new org.springframework.ui.ExtendedModelMap();
-        showRunner(jobs.job(id), model);
-        page.addAllObjects(model);
-        page.addObject("gaps", gaps);
-        page.addObject("typedNotes", notes);
-        page.addObject("typedMarking", glassMarking);
-        page.addObject("typedResult", result);
-        page.addObject("typedLot", resinLot);
-        return page;
-    }
-
     private void show(JobView job, Model model) {
         model.addAttribute("job", job);
         model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.L));
         model.addAttribute("small", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
-    }
-
-    private void showRunner(JobView job, Model model) {
-        var running = job.phases().stream()
-                .filter(phase -> phase.endedAt() == null)
-                .reduce((first, second) -> second)
-                .orElse(null);
-        model.addAttribute("job", job);
-        model.addAttribute("running", running);
-        model.addAttribute("ran", running == null ? null : clock(running));
-        model.addAttribute("next", next(job, running));
-        model.addAttribute("kinds", PhaseKind.values());
-        var today = LocalDate.now(clock.withZone(job.zone()));
-        model.addAttribute(
-                "lots",
-                materials.lots(all()).items().stream()
-                        .filter(lot -> !lot.expiresOn().isBefore(today))
-                        .toList());
-        model.addAttribute("leastCure", RepairJobs.LEAST_CURE.toMinutes());
-        model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
-        model.addAttribute("look", "outdoor");
-        model.addAttribute(
-                "plateHeader",
-                PlateHeader.ofJob(
-                        Acting.require().pattern(),
-                        job.registration(),
-                        job.work() == Work.REPAIR ? "Repair, job " + job.number() : "New glass, job " + job.number(),
-                        job.brief().fleet()));
-    }
-
-    /** Minutes and seconds since the phase began, as the server counts them. */
-    private String clock(JobPhase phase) {
-        var ran = Duration.between(phase.startedAt(), clock.instant());
-        return "%02d:%02d".formatted(ran.toMinutes(), ran.toSecondsPart());
-    }
-
-    private static @Nullable PhaseKind next(JobView job, @Nullable JobPhase running) {
-        if (running != null || job.state() != JobState.UNDER_WAY) {
-            return null;
-        }
-        if (job.phases().isEmpty()) {
-            return PhaseKind.PREPARE;
-        }
-        var last = job.phases().getLast().kind();
-        return last.ordinal() + 1 < PhaseKind.values().length ? PhaseKind.values()[last.ordinal() + 1] : null;
     }
 
     private static SliceRequest all() {

@@ -3,7 +3,10 @@ package org.quarterlight.repair.web;
 import io.swagger.v3.oas.annotations.media.Content;
 import io.swagger.v3.oas.annotations.media.Schema;
 import jakarta.validation.Valid;
+import jakarta.validation.constraints.NotBlank;
+import jakarta.validation.constraints.Size;
 import java.util.UUID;
+import org.quarterlight.repair.LotUse;
 import org.quarterlight.repair.LotView;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.SaveLot;
@@ -66,7 +69,7 @@ class LotApi {
                     ObjectNode change,
             IfMatch version) {
         var lot = materials.lot(id);
-        var before = new SaveLot(lot.number(), lot.resin(), lot.expiresOn(), lot.openedOn());
+        var before = new SaveLot(lot.number(), lot.resin(), lot.expiresOn(), lot.openedOn(), lot.kind());
         return answer(materials.change(id, patch.apply(before, change, SaveLot.class), version.version()));
     }
 
@@ -75,6 +78,20 @@ class LotApi {
     void retire(@PathVariable UUID id, IfMatch version) {
         materials.retire(id, version.version());
     }
+
+    /** The maker calls it back. It is blocked from now on. */
+    @PostMapping("/{id}/recall")
+    ResponseEntity<LotView> recall(@PathVariable UUID id, @Valid @RequestBody Recall recall) {
+        return answer(materials.recall(id, recall.reason()));
+    }
+
+    /** Every job and vehicle that it went into, newest first. */
+    @GetMapping("/{id}/jobs")
+    Slice<LotUse> jobs(@PathVariable UUID id, SliceRequest wanted) {
+        return materials.uses(id, wanted);
+    }
+
+    record Recall(@NotBlank @Size(max = 500) String reason) {}
 
     private static ResponseEntity<LotView> answer(LotView lot) {
         return ResponseEntity.ok().eTag(Integer.toString(lot.version())).body(lot);

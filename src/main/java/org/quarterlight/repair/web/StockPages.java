@@ -4,17 +4,25 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
+import java.math.BigDecimal;
 import java.time.LocalDate;
+import java.util.Arrays;
 import java.util.Map;
 import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.repair.Lamps;
+import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.Materials;
+import org.quarterlight.repair.ReadLamp;
+import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
+import org.quarterlight.web.Choice;
 import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Words;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -30,13 +38,15 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 
 @Controller
 class StockPages {
-    private static final Map<String, String> LABELS =
-            Map.of("number", "Lot", "resin", "Resin", "expiresOn", "Expires", "openedOn", "Opened");
+    private static final Map<String, String> LABELS = Map.of(
+            "number", "Lot", "kind", "What it is", "resin", "Material", "expiresOn", "Expires", "openedOn", "Opened");
 
     private final Materials materials;
+    private final Lamps lamps;
 
-    StockPages(Materials materials) {
+    StockPages(Materials materials, Lamps lamps) {
         this.materials = materials;
+        this.lamps = lamps;
     }
 
     /** The fields of a new lot. */
@@ -50,6 +60,10 @@ class StockPages {
         @Size(max = 120)
         @Nullable
         String resin;
+
+        @NotNull(message = "Say what it is")
+        @Nullable
+        LotKind kind = LotKind.RESIN;
 
         @NotNull(message = "Give the date on the bottle")
         @DateTimeFormat(iso = DateTimeFormat.ISO.DATE)
@@ -81,7 +95,8 @@ class StockPages {
                         Objects.requireNonNull(form.number),
                         Objects.requireNonNull(form.resin),
                         Objects.requireNonNull(form.expiresOn),
-                        form.openedOn));
+                        form.openedOn,
+                        form.kind));
                 after.addFlashAttribute("notice", Notice.done("Lot " + form.number + " is in stock."));
                 return "redirect:/stock";
             } catch (Invalid e) {
@@ -99,8 +114,67 @@ class StockPages {
         return "redirect:/stock";
     }
 
+    /** A lot with every job and vehicle that it went into. */
+    @GetMapping("/stock/lots/{id}")
+    String lot(@PathVariable UUID id, SliceRequest wanted, Model model) {
+        model.addAttribute("lot", materials.lot(id));
+        model.addAttribute("uses", materials.uses(id, wanted));
+        return "repair/lot";
+    }
+
+    @PostMapping("/stock/lots/{id}/recall")
+    String recall(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
+        var lot = materials.recall(id, reason);
+        after.addFlashAttribute("notice", Notice.done("Lot " + lot.number() + " is blocked. These jobs had it."));
+        return "redirect:/stock/lots/" + id;
+    }
+
+    @PostMapping("/stock/lamps")
+    String lamp(
+            @RequestParam(defaultValue = "") String name,
+            @RequestParam(required = false) @Nullable BigDecimal wavelengthNm,
+            @RequestParam(required = false) @Nullable BigDecimal hours,
+            @RequestParam(required = false) @Nullable Integer readEveryDays,
+            RedirectAttributes after) {
+        if (name.isBlank() || wavelengthNm == null) {
+            throw new Invalid("name", "Give the lamp a name, and its wavelength from the plate or data sheet");
+        }
+        lamps.create(new SaveLamp(name, wavelengthNm, hours, readEveryDays));
+        after.addFlashAttribute("notice", Notice.done(name + " is in the register. Hold a meter under it."));
+        return "redirect:/stock#lamps";
+    }
+
+    @PostMapping("/stock/lamps/{id}/readings")
+    String lampReading(
+            @PathVariable UUID id,
+            @RequestParam(required = false) @Nullable BigDecimal irradianceMwPerCm2,
+            @RequestParam(required = false) @Nullable BigDecimal distanceMm,
+            @RequestParam(required = false) @Nullable BigDecimal hours,
+            RedirectAttributes after) {
+        if (irradianceMwPerCm2 == null || distanceMm == null) {
+            throw new Invalid("irradianceMwPerCm2", "Give what the meter showed, and its distance from the lamp");
+        }
+        var lamp = lamps.read(id, new ReadLamp(irradianceMwPerCm2, distanceMm, null, hours));
+        after.addFlashAttribute("notice", Notice.done("The reading of " + lamp.name() + " counts from now on."));
+        return "redirect:/stock#lamps";
+    }
+
+    @PostMapping("/stock/lamps/{id}/retire")
+    String retireLamp(@PathVariable UUID id, @RequestParam int version, RedirectAttributes after) {
+        lamps.retire(id, version);
+        after.addFlashAttribute("notice", Notice.done("The lamp is out of use."));
+        return "redirect:/stock#lamps";
+    }
+
     private void show(Model model, SliceRequest wanted) {
         model.addAttribute("lots", materials.lots(wanted));
+        model.addAttribute(
+                "lamps", lamps.list(new SliceRequest(SliceRequest.MOST, null)).items());
+        model.addAttribute(
+                "kinds",
+                Arrays.stream(LotKind.values())
+                        .map(kind -> Choice.of(Words.of(kind), Words.spoken(kind)))
+                        .toList());
 
         model.addAttribute("labels", LABELS);
     }

@@ -1,4 +1,4 @@
-package org.quarterlight.repair;
+package org.quarterlight.bench;
 
 /** The steps of a repair record, in their usual order. Pressure and vacuum repeat. */
 public enum PhaseKind {

@@ -1,0 +1,21 @@
+package org.quarterlight.bench;
+
+import java.time.Duration;
+import java.time.Instant;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A phase as it was recorded.
+ *
+ * @param endedAt null while its clock runs
+ * @param requiredSeconds what was worked out for this lamp when it began; null where the method's least time holds
+ */
+public record DonePhase(
+        PhaseKind kind,
+        Instant startedAt,
+        @Nullable Instant endedAt,
+        @Nullable Integer requiredSeconds) {
+    Duration length() {
+        return endedAt == null ? Duration.ZERO : Duration.between(startedAt, endedAt);
+    }
+}

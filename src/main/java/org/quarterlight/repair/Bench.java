@@ -1,0 +1,194 @@
+package org.quarterlight.repair;
+
+import jakarta.validation.Valid;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.Pane;
+import org.quarterlight.bench.Readiness;
+import org.quarterlight.bench.Sun;
+import org.quarterlight.bench.SunWindow;
+import org.quarterlight.bench.Workplace;
+import org.quarterlight.glass.Equipment;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.OccurredAt;
+import org.quarterlight.kernel.Reason;
+import org.quarterlight.tenancy.Acting;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+
+/** What surrounds the work on a vehicle: conditions, who answers for what blocks it, materials, and what closing misses. */
+@Service
+@Validated
+public class Bench {
+    private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
+    private static final int MOST_READINGS = 100;
+
+    private final JobAccess access;
+    private final JobRecords records;
+    private final ClosingRules closing;
+    private final Materials materials;
+    private final Clock clock;
+
+    Bench(JobAccess access, JobRecords records, ClosingRules closing, Materials materials, Clock clock) {
+        this.access = access;
+        this.records = records;
+        this.closing = closing;
+        this.materials = materials;
+        this.clock = clock;
+    }
+
+    /** Air, glass and sky are read; the answer says whether to go, wait or stop. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobReading read(UUID id, @Valid ReadConditions command) {
+        var job = access.performed(id);
+        job.recordPhase();
+        if (records.readings(job).size() >= MOST_READINGS) {
+            throw new Invalid("airCelsius", "A job has up to " + MOST_READINGS + " readings");
+        }
+        var now = clock.instant();
+        var at = JobAccess.sinceStart(job, OccurredAt.of(command.occurredAt(), now));
+        var conditions = command.conditions();
+        var readiness = Readiness.of(conditions, access.methodOrGeneric(job).limits(), workplace(job), at);
+        var reading = new JobReading(
+                Ids.next(now),
+                conditions,
+                conditions.dewPointCelsius(),
+                JobReading.Outcome.of(readiness),
+                readiness.objections(),
+                readiness.cautions(),
+                at,
+                Acting.require().name());
+        records.addReading(job, reading, now);
+        access.touched(job);
+        return reading;
+    }
+
+    /** When direct sun falls on this vehicle's glass on a day, if its front points there; today where no day is named. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(PARTIES)
+    public List<SunWindow> sun(UUID id, double bearingDegrees, @Nullable LocalDate on) {
+        var job = access.find(id);
+        if (!(bearingDegrees >= 0 && bearingDegrees <= 360)) {
+            throw new Invalid("bearingDegrees", "Between 0 and 360");
+        }
+        var place = workplace(job);
+        var day = Objects.requireNonNullElseGet(on, () -> LocalDate.now(clock.withZone(place.zone())));
+        if (day.getYear() < 1950 || day.getYear() > 2200) {
+            throw new Invalid("date", "Between 1950 and 2200");
+        }
+        return Sun.windows(
+                day, place.zone(), place.latitude(), place.longitude(), new Pane(bearingDegrees, place.rakeDegrees()));
+    }
+
+    /** Somebody of the performer's who may answers for a gap, with a reason that stays in the record. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'MANAGER')")
+    public JobOverride override(UUID id, Gap gap, String reason, @Nullable Instant occurredAt) {
+        var why = Reason.given(reason);
+        var job = access.performed(id);
+        job.record("answered for");
+        if (!gap.overridable()) {
+            throw new JobRefused("not-overridable", "Nobody can answer for this one: it has to be mended.");
+        }
+        var now = clock.instant();
+        var override = new JobOverride(
+                Ids.next(now),
+                gap,
+                why,
+                JobAccess.sinceStart(job, OccurredAt.of(occurredAt, now)),
+                Acting.require().name());
+        records.addOverride(job, override);
+        access.tell("answered for " + gap.name().toLowerCase(java.util.Locale.ROOT), access.touched(job), why);
+        return override;
+    }
+
+    /** The camera behind new glass is set again, before the vehicle is released. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public void calibrate(UUID id, String words, @Nullable Instant occurredAt) {
+        if (words.isBlank() || words.length() > 1000) {
+            throw new Invalid("words", "Say how and with what result, in up to 1000 characters");
+        }
+        var job = access.performed(id);
+        if (job.work() != Work.REPLACEMENT) {
+            throw new JobRefused("no-new-glass", "Only new glass asks for a calibration.");
+        }
+        var at = JobAccess.sinceStart(job, OccurredAt.of(occurredAt, clock.instant()));
+        job.calibrated(words.trim(), at, Acting.require().name());
+        access.tell("calibrated the camera of", job, "");
+    }
+
+    /** A lot goes into the job; one that has expired or was recalled does not. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public void use(UUID id, @Valid UseLot command) {
+        var job = access.performed(id);
+        job.record("worked on");
+        var at = JobAccess.sinceStart(job, OccurredAt.of(command.occurredAt(), clock.instant()));
+        var lot = materials.named("lot", command.lot());
+        lot.blocked(at.atZone(ZoneId.of(job.zone())).toLocalDate()).ifPresent(why -> {
+            throw new Invalid("lot", why);
+        });
+        materials.use(
+                lot.id(),
+                job.id(),
+                Objects.requireNonNullElse(command.amount(), "").trim(),
+                at,
+                Acting.require().name());
+        access.touched(job);
+    }
+
+    /** What would keep the job from being closed now, beside how it came out and the notes. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(PARTIES)
+    public List<ClosingGap> missing(UUID id) {
+        var job = access.find(id);
+        return switch (job.state()) {
+            case UNDER_WAY, INSPECTED -> closing.gaps(job, null, clock.instant());
+            default -> List.of();
+        };
+    }
+
+    /** What to take care of at this vehicle, each a sentence; by what its glass carries. */
+    public static List<String> cautions(JobView job) {
+        var glass = job.brief().glass();
+        var cautions = new ArrayList<String>();
+        if (glass.cameraArea() != null || glass.equipment().contains(Equipment.CAMERA)) {
+            cautions.add(
+                    job.work() == Work.REPAIR
+                            ? "A camera looks through this glass. Leave its area and its bracket alone; a repair in"
+                                    + " front of it can disturb it."
+                            : "A camera looks through this glass. It is calibrated before the vehicle is released.");
+        }
+        if (glass.equipment().contains(Equipment.HEATING)) {
+            cautions.add("The glass is heated: heating off, and neither drill nor blade on its wires.");
+        }
+        if (glass.equipment().contains(Equipment.RAIN_SENSOR)) {
+            cautions.add("A rain sensor sits on the glass: wipers off before anything is wet.");
+        }
+        if (glass.equipment().contains(Equipment.AIRBAG_SENSOR)) {
+            cautions.add("Sensors of the airbags are near: ignition off, nothing knocked against their mounts.");
+        }
+        return cautions;
+    }
+
+    private Workplace workplace(Job job) {
+        var brief = access.brief(job);
+        return new Workplace(
+                brief.depot().latitude().doubleValue(),
+                brief.depot().longitude().doubleValue(),
+                brief.depot().zone(),
+                brief.glass().rakeDegrees());
+    }
+}

@@ -1,0 +1,173 @@
+package org.quarterlight.repair;
+
+import java.time.Instant;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Set;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.MethodCheck;
+import org.quarterlight.bench.PhaseKind;
+import org.quarterlight.glass.Equipment;
+import org.springframework.stereotype.Component;
+
+/** What a record needs before its job may be closed. Nothing else decides it: pages and paths ask the same. */
+@Component
+class ClosingRules {
+    /** From the resin to the lamp: what the weather can spoil. */
+    static final Set<PhaseKind> NEED_CONDITIONS = EnumSet.of(PhaseKind.INJECT, PhaseKind.PIT_FILL, PhaseKind.CURE);
+
+    private final JobRecords records;
+    private final JobAccess access;
+    private final Materials materials;
+
+    ClosingRules(JobRecords records, JobAccess access, Materials materials) {
+        this.records = records;
+        this.access = access;
+        this.materials = materials;
+    }
+
+    /** Of a job that would be closed like this at that time; without a command, what does not depend on it. */
+    List<ClosingGap> gaps(Job job, @Nullable CloseJob command, Instant at) {
+        var gaps = new ArrayList<ClosingGap>();
+        photos(job, gaps);
+        var phases = records.phases(job);
+        var day = at.atZone(ZoneId.of(job.zone())).toLocalDate();
+        if (job.work() == Work.REPLACEMENT) {
+            if (phases.stream().anyMatch(phase -> phase.endedAt() == null)) {
+                add(gaps, job, Gap.CLOCK, "The clock of a phase is still running.");
+            }
+            if (command != null && command.result() != Result.REPLACED) {
+                add(gaps, job, Gap.RESULT, "A replacement ends as replaced.");
+            }
+            if (hasCamera(job) && job.calibration() == null) {
+                add(
+                        gaps,
+                        job,
+                        Gap.CALIBRATION,
+                        "The camera behind the new glass is not calibrated: the vehicle is not released before.");
+            }
+        } else {
+            repair(job, phases, gaps);
+            if (command != null && command.result() == Result.REPLACED) {
+                add(
+                        gaps,
+                        job,
+                        Gap.RESULT,
+                        "A repair does not end as replaced. Abandon it, and the fleet gets a request for new glass.");
+            }
+        }
+        lots(job, command == null ? null : command.resinLot(), gaps, day);
+        var answeredFor = records.overrides(job).stream()
+                .filter(override -> override.gap() != Gap.CONDITIONS) // asked where the readings are
+                .map(JobOverride::gap)
+                .collect(Collectors.toSet());
+        gaps.removeIf(gap -> gap.overridable() && answeredFor.contains(gap.gap()));
+        return List.copyOf(gaps);
+    }
+
+    /** Whether what was read last allows resin and lamp, or somebody answered for it since. */
+    boolean allowed(Job job, JobReading reading) {
+        return reading.outcome() == JobReading.Outcome.GO
+                || records.overrides(job).stream()
+                        .anyMatch(override -> override.gap() == Gap.CONDITIONS
+                                && !override.madeAt().isBefore(reading.readAt()));
+    }
+
+    boolean hasCamera(Job job) {
+        var glass = access.brief(job).glass();
+        return glass.cameraArea() != null || glass.equipment().contains(Equipment.CAMERA);
+    }
+
+    private void photos(Job job, List<ClosingGap> gaps) {
+        var shown = records.photos(job).stream().map(JobPhoto::shows).toList();
+        if (!shown.contains(PhotoShows.BEFORE)) {
+            add(gaps, job, Gap.PHOTO_BEFORE, "A photo from before is missing.");
+        }
+        if (!shown.contains(PhotoShows.AFTER)) {
+            add(gaps, job, Gap.PHOTO_AFTER, "A photo from after is missing.");
+        }
+    }
+
+    private void repair(Job job, List<JobPhase> phases, List<ClosingGap> gaps) {
+        var method = access.methodOrGeneric(job);
+        for (var departure : MethodCheck.departures(
+                method, phases.stream().map(JobPhase::done).toList())) {
+            var gap = switch (departure.what()) {
+                case RUNNING -> Gap.CLOCK;
+                case MISSING, ORDER -> Gap.PHASES;
+                case TIME -> Gap.TIMES;
+                case CURE -> Gap.CURE;
+            };
+            add(gaps, job, gap, departure.sentence());
+        }
+        conditions(job, phases, gaps);
+        var cures =
+                phases.stream().filter(phase -> phase.kind() == PhaseKind.CURE).toList();
+        if (cures.stream().anyMatch(cure -> !cure.goggles())) {
+            add(gaps, job, Gap.GOGGLES, "Nobody confirmed goggles for the lamp.");
+        }
+        if (method.cureDoseJPerCm2() != null && cures.stream().anyMatch(cure -> cure.requiredSeconds() == null)) {
+            add(
+                    gaps,
+                    job,
+                    Gap.LAMP,
+                    "The method asks for a dose, and the cure names no lamp that was measured in time.");
+        }
+    }
+
+    /** One reading from before the resin; what was read last before the lamp went off has to allow the work. */
+    private void conditions(Job job, List<JobPhase> phases, List<ClosingGap> gaps) {
+        var readings = records.readings(job);
+        var filled = phases.stream()
+                .filter(phase -> NEED_CONDITIONS.contains(phase.kind()))
+                .map(JobPhase::startedAt)
+                .min(Comparator.naturalOrder());
+        if (filled.isEmpty()) {
+            return; // that these phases are missing is said already
+        }
+        var before = readings.stream()
+                .filter(reading -> !reading.readAt().isAfter(filled.get()))
+                .toList();
+        if (before.isEmpty()
+                && records.overrides(job).stream().noneMatch(override -> override.gap() == Gap.CONDITIONS)) {
+            add(gaps, job, Gap.CONDITIONS, "Air and glass were not read before the resin went in.");
+            return;
+        }
+        var done = phases.stream()
+                .filter(phase -> NEED_CONDITIONS.contains(phase.kind()) && phase.endedAt() != null)
+                .map(JobPhase::endedAt)
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.MAX);
+        var bad = readings.stream()
+                .filter(reading -> !reading.readAt().isAfter(done))
+                .reduce((first, second) -> second)
+                .filter(reading -> !allowed(job, reading));
+        bad.ifPresent(reading -> add(
+                gaps,
+                job,
+                Gap.CONDITIONS,
+                "The conditions spoke against the work, and nobody answered for it: "
+                        + reading.objections().getFirst().reason()));
+    }
+
+    private void lots(Job job, @Nullable UUID named, List<ClosingGap> gaps, java.time.LocalDate day) {
+        var used = materials.usedIn(job.id()).stream().map(LotUse::lot).collect(Collectors.toSet());
+        if (named != null) {
+            used.add(named);
+        }
+        var lots = used.stream().map(lot -> materials.named("resinLot", lot)).toList();
+        if (job.work() == Work.REPAIR && lots.stream().noneMatch(lot -> lot.kind() == LotKind.RESIN)) {
+            add(gaps, job, Gap.LOT, "The resin's lot is missing.");
+        }
+        lots.forEach(lot -> lot.blocked(day).ifPresent(why -> add(gaps, job, Gap.LOT, why)));
+    }
+
+    private static void add(List<ClosingGap> gaps, Job job, Gap gap, String sentence) {
+        gaps.add(ClosingGap.of(job.id(), gap, sentence));
+    }
+}

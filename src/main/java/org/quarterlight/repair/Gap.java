@@ -1,0 +1,34 @@
+package org.quarterlight.repair;
+
+/** What can keep a job from being closed, and whether a dispatcher or manager of the performer may answer for it. */
+public enum Gap {
+    PHOTO_BEFORE(false, "photo"),
+    PHOTO_AFTER(false, "photo"),
+    CLOCK(false, "clock"),
+    PHASES(true, "phases"),
+    TIMES(true, "phases"),
+    CURE(false, "phases"),
+    CONDITIONS(true, "conditions"),
+    GOGGLES(true, "phases"),
+    LAMP(true, "phases"),
+    LOT(false, "materials"),
+    CALIBRATION(false, "calibration"),
+    RESULT(false, "close");
+
+    private final boolean overridable;
+    private final String part;
+
+    Gap(boolean overridable, String part) {
+        this.overridable = overridable;
+        this.part = part;
+    }
+
+    public boolean overridable() {
+        return overridable;
+    }
+
+    /** Where on the runner's page it is mended. */
+    String part() {
+        return part;
+    }
+}

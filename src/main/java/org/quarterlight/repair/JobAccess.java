@@ -1,0 +1,101 @@
+package org.quarterlight.repair;
+
+import jakarta.persistence.EntityManager;
+import java.time.Instant;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.Method;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.OrganisationKind;
+import org.quarterlight.tenancy.Tenants;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.AccessDeniedException;
+import org.springframework.stereotype.Component;
+import tools.jackson.databind.json.JsonMapper;
+
+/** Finds jobs by the side that looks, and keeps their version and their history in step with what is added to them. */
+@Component
+class JobAccess {
+    private final JobRepository jobs;
+    private final History history;
+    private final JdbcClient jdbc;
+    private final JsonMapper json;
+    private final EntityManager entityManager;
+
+    JobAccess(JobRepository jobs, History history, JdbcClient jdbc, JsonMapper json, EntityManager entityManager) {
+        this.jobs = jobs;
+        this.history = history;
+        this.jdbc = jdbc;
+        this.json = json;
+        this.entityManager = entityManager;
+    }
+
+    /** By the side that looks: each finds it by its own key. */
+    Job find(UUID id) {
+        var organisation = Tenants.require().value();
+        var found = asRepairer()
+                ? jobs.findByPerformerIdAndId(organisation, id)
+                : jobs.findByTenantIdAndId(organisation, id);
+        return found.orElseThrow(() -> new JobNotFound(id));
+    }
+
+    /** One that the present organisation performs. */
+    Job performed(UUID id) {
+        var job = find(id);
+        if (!job.performer().equals(Tenants.require().value())) {
+            throw new AccessDeniedException("Another organisation performs this job");
+        }
+        return job;
+    }
+
+    static boolean asRepairer() {
+        return Acting.current()
+                .filter(acting -> acting.kind() == OrganisationKind.REPAIRER)
+                .isPresent();
+    }
+
+    /** What belongs to the job changed, so its version does: a page or program that has read it before is told. */
+    Job touched(Job job) {
+        var touched =
+                jdbc.sql("""
+                    update job set version = version + 1
+                    where tenant_id = :fleet and id = :id and state in ('UNDER_WAY', 'INSPECTED')\
+                    """).param("fleet", job.fleet()).param("id", job.id()).update();
+        entityManager.refresh(job);
+        if (touched == 0) {
+            throw JobRefused.inState("worked on", job.state()); // it ended at this moment
+        }
+        return job;
+    }
+
+    void tell(String action, Job job, String detail) {
+        history.add(
+                action, "job", job.id(), detail.isEmpty() ? job.registration() : job.registration() + ": " + detail);
+    }
+
+    JobBrief brief(Job job) {
+        return json.readValue(job.brief(), JobBrief.class);
+    }
+
+    /** Null before the job began, and of new glass. */
+    @Nullable
+    JobMethod method(Job job) {
+        return job.method() == null ? null : json.readValue(job.method(), JobMethod.class);
+    }
+
+    /** What the work is compared with; jobs that began before there were methods follow the one that ships. */
+    Method methodOrGeneric(Job job) {
+        var method = method(job);
+        return method == null ? Method.GENERIC : method.method();
+    }
+
+    /** Not before the work began. It may have begun before anybody wrote it down. */
+    static Instant sinceStart(Job job, Instant at) {
+        if (job.startedAt() != null && at.isBefore(job.startedAt())) {
+            throw new Invalid("occurredAt", "The work had not begun then");
+        }
+        return at;
+    }
+}

@@ -1,0 +1,39 @@
+package org.quarterlight.repair;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.UUID;
+import org.quarterlight.bench.Conditions;
+import org.quarterlight.bench.Objection;
+import org.quarterlight.bench.Readiness;
+
+/** Air, glass and sky as they were read, and what was computed from them then. */
+public record JobReading(
+        UUID id,
+        Conditions conditions,
+        double dewPointCelsius,
+        Outcome outcome,
+        List<Objection> objections,
+        List<String> cautions,
+        Instant readAt,
+        String readBy) {
+    public JobReading {
+        objections = List.copyOf(objections);
+        cautions = List.copyOf(cautions);
+    }
+
+    /** In one word. */
+    public enum Outcome {
+        GO,
+        WAIT,
+        STOP;
+
+        static Outcome of(Readiness readiness) {
+            return switch (readiness) {
+                case Readiness.Go go -> GO;
+                case Readiness.Wait wait -> WAIT;
+                case Readiness.Stop stop -> STOP;
+            };
+        }
+    }
+}

@@ -1,0 +1,391 @@
+package org.quarterlight.repair.web;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.CureTime;
+import org.quarterlight.bench.DonePhase;
+import org.quarterlight.bench.EyeLimit;
+import org.quarterlight.bench.Light;
+import org.quarterlight.bench.Method;
+import org.quarterlight.bench.MethodCheck;
+import org.quarterlight.bench.PhaseKind;
+import org.quarterlight.glass.GlassDrawing;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.CloseJob;
+import org.quarterlight.repair.ClosingBlocked;
+import org.quarterlight.repair.ClosingGap;
+import org.quarterlight.repair.Gap;
+import org.quarterlight.repair.JobDrawing;
+import org.quarterlight.repair.JobPhase;
+import org.quarterlight.repair.JobReading;
+import org.quarterlight.repair.JobState;
+import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.Lamps;
+import org.quarterlight.repair.LotKind;
+import org.quarterlight.repair.LotView;
+import org.quarterlight.repair.Materials;
+import org.quarterlight.repair.PhotoShows;
+import org.quarterlight.repair.ReadConditions;
+import org.quarterlight.repair.RecordPhase;
+import org.quarterlight.repair.RepairJobs;
+import org.quarterlight.repair.Result;
+import org.quarterlight.repair.UseLot;
+import org.quarterlight.repair.Work;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.Notice;
+import org.quarterlight.web.PlateHeader;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.http.HttpStatus;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.ExtendedModelMap;
+import org.springframework.ui.Model;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.multipart.MultipartFile;
+import org.springframework.web.servlet.ModelAndView;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
+
+/** The page that leads through the work, one phase at a time, in the yard. */
+@Controller
+class RunPages {
+    /** Where a vehicle's front points, in words that need no compass. */
+    private static final List<String> POINTS =
+            List.of("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west");
+
+    private static final int DEGREES_BETWEEN_POINTS = 45;
+
+    private final RepairJobs jobs;
+    private final Bench bench;
+    private final Lamps lamps;
+    private final Materials materials;
+    private final Clock clock;
+
+    RunPages(RepairJobs jobs, Bench bench, Lamps lamps, Materials materials, Clock clock) {
+        this.jobs = jobs;
+        this.bench = bench;
+        this.lamps = lamps;
+        this.materials = materials;
+        this.clock = clock;
+    }
+
+    /** One phase in the list: how long it took, and what is worth knowing of it. */
+    record Line(JobPhase phase, String length, @Nullable String mark) {}
+
+    /** The running phase's rule: a bar as long as it has run, and a tall one at its least time. Widths in px of 320. */
+    record TimeRule(int leastX, int runPx, long totalSeconds) {}
+
+    @GetMapping("/jobs/{id}/run")
+    String run(@PathVariable UUID id, Model model) {
+        var job = jobs.job(id);
+        if (job.state() != JobState.UNDER_WAY && job.state() != JobState.INSPECTED) {
+            return "redirect:/jobs/" + id;
+        }
+        show(job, model);
+        return "repair/run";
+    }
+
+    @PostMapping("/jobs/{id}/phases")
+    String phase(
+            @PathVariable UUID id,
+            @RequestParam PhaseKind kind,
+            @RequestParam(required = false) @Nullable String reason,
+            @RequestParam(required = false) @Nullable UUID lamp,
+            @RequestParam(required = false) @Nullable BigDecimal lampDistanceMm,
+            @RequestParam(required = false) CureTime.@Nullable Side side,
+            @RequestParam(required = false) @Nullable Boolean goggles) {
+        if (kind == PhaseKind.CURE
+                && !Boolean.TRUE.equals(goggles)
+                && jobs.job(id).work() == Work.REPAIR) {
+            throw new Invalid("goggles", "The lamp waits until everybody near it wears goggles: confirm it first");
+        }
+        jobs.recordPhase(
+                id, new RecordPhase(kind, null, null, null, null, reason, null, lamp, lampDistanceMm, side, goggles));
+        return back(id);
+    }
+
+    @PostMapping("/jobs/{id}/phases/{phase}/end")
+    String endPhase(
+            @PathVariable UUID id, @PathVariable UUID phase, @RequestParam(required = false) @Nullable String reading) {
+        jobs.endPhase(id, phase, reading, null);
+        return back(id);
+    }
+
+    @PostMapping("/jobs/{id}/conditions")
+    String conditions(
+            @PathVariable UUID id,
+            @RequestParam @Nullable BigDecimal airCelsius,
+            @RequestParam @Nullable BigDecimal glassCelsius,
+            @RequestParam @Nullable BigDecimal relativeHumidityPercent,
+            @RequestParam Light light,
+            @RequestParam(defaultValue = "false") boolean rain,
+            @RequestParam(defaultValue = "false") boolean glassDry,
+            @RequestParam(required = false) @Nullable BigDecimal bearingDegrees) {
+        if (airCelsius == null || glassCelsius == null || relativeHumidityPercent == null) {
+            throw new Invalid("airCelsius", "Give the temperatures of air and glass, and the humidity");
+        }
+        bench.read(
+                id,
+                new ReadConditions(
+                        airCelsius,
+                        glassCelsius,
+                        relativeHumidityPercent,
+                        light,
+                        rain,
+                        glassDry,
+                        bearingDegrees,
+                        null));
+        return "redirect:/jobs/" + id + "/run#conditions";
+    }
+
+    @PostMapping("/jobs/{id}/materials")
+    String material(
+            @PathVariable UUID id,
+            @RequestParam(required = false) @Nullable UUID lot,
+            @RequestParam(required = false) @Nullable String amount,
+            RedirectAttributes after) {
+        if (lot == null) {
+            throw new Invalid("lot", "Choose the lot first");
+        }
+        bench.use(id, new UseLot(lot, amount, null));
+        after.addFlashAttribute("notice", Notice.done("The lot is in the record."));
+        return back(id);
+    }
+
+    @PostMapping("/jobs/{id}/calibrate")
+    String calibrate(@PathVariable UUID id, @RequestParam(defaultValue = "") String words, RedirectAttributes after) {
+        bench.calibrate(id, words, null);
+        after.addFlashAttribute("notice", Notice.done("The calibration is in the record."));
+        return back(id);
+    }
+
+    @PostMapping("/jobs/{id}/notes")
+    String note(@PathVariable UUID id, @RequestParam(defaultValue = "") String text, RedirectAttributes after) {
+        jobs.addNote(id, text, null);
+        after.addFlashAttribute("notice", Notice.done("Noted."));
+        return back(id);
+    }
+
+    @PostMapping("/jobs/{id}/photos")
+    String photo(
+            @PathVariable UUID id,
+            @RequestParam PhotoShows shows,
+            @RequestParam MultipartFile photo,
+            RedirectAttributes after) {
+        try (var content = photo.getInputStream()) {
+            jobs.addPhoto(id, shows, content, null);
+        } catch (IOException e) {
+            throw new Invalid("photo", "The photo did not arrive whole");
+        }
+        after.addFlashAttribute("notice", Notice.done("Photo added."));
+        return back(id);
+    }
+
+    @PostMapping("/jobs/{id}/inspect")
+    String inspect(
+            @PathVariable UUID id,
+            @RequestParam boolean passed,
+            @RequestParam(required = false) @Nullable String reason,
+            RedirectAttributes after) {
+        jobs.inspect(id, passed, reason, null);
+        after.addFlashAttribute(
+                "notice",
+                passed ? Notice.done("Passed. Close the job now.") : Notice.info("Failed. The work goes on."));
+        return back(id);
+    }
+
+    /** A refused closing is shown at this address; loaded again, it leads back to the work. */
+    @GetMapping("/jobs/{id}/close")
+    String closing(@PathVariable UUID id) {
+        return back(id);
+    }
+
+    /** What was typed stays where the record has gaps. */
+    @PostMapping("/jobs/{id}/close")
+    ModelAndView close(
+            @PathVariable UUID id,
+            @RequestParam(required = false) @Nullable Result result,
+            @RequestParam(defaultValue = "") String notes,
+            @RequestParam(required = false) @Nullable UUID resinLot,
+            @RequestParam(required = false) @Nullable String glassMarking,
+            RedirectAttributes after) {
+        List<ClosingGap> gaps;
+        if (result == null) {
+            gaps = List.of(gap(id, "Say how it came out."));
+        } else if (notes.isBlank()) {
+            gaps = List.of(gap(id, "Notes are missing: what was done, in a sentence or two."));
+        } else {
+            try {
+                var job = jobs.close(id, new CloseJob(result, notes, resinLot, glassMarking, null));
+                after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " is closed."));
+                return new ModelAndView("redirect:/jobs/" + id);
+            } catch (ClosingBlocked e) {
+                gaps = e.gaps();
+            } catch (Invalid e) {
+                gaps = List.of(gap(id, e.problem()));
+            }
+        }
+        var page = new ModelAndView("repair/run", HttpStatus.UNPROCESSABLE_CONTENT);
+        var model = new ExtendedModelMap();
+        show(jobs.job(id), model);
+        page.addAllObjects(model);
+        page.addObject("gaps", gaps);
+        page.addObject("typedNotes", notes);
+        page.addObject("typedMarking", glassMarking);
+        page.addObject("typedResult", result);
+        page.addObject("typedLot", resinLot);
+        return page;
+    }
+
+    /** What the closing's own form lacks. */
+    private static ClosingGap gap(UUID id, String sentence) {
+        return new ClosingGap(Gap.RESULT, sentence, "/jobs/" + id + "/run#close", false);
+    }
+
+    private void show(JobView job, Model model) {
+        var method = job.method() == null ? Method.GENERIC : job.method().method();
+        var running = job.phases().stream()
+                .filter(phase -> phase.endedAt() == null)
+                .reduce((first, second) -> second)
+                .orElse(null);
+        var next = running == null && job.state() == JobState.UNDER_WAY
+                ? next(job, method).orElse(null)
+                : null;
+        var shown = running != null ? running.kind() : next;
+        var step = next == null ? null : method.step(next);
+        model.addAttribute("job", job);
+        model.addAttribute("method", job.work() == Work.REPAIR ? method : null);
+        model.addAttribute("running", running);
+        model.addAttribute("next", next);
+        model.addAttribute("nextIsOptional", step != null && !step.required());
+        model.addAttribute("afterNext", step != null && !step.required() ? after(method, step.kind()) : null);
+        model.addAttribute("place", shown == null || job.work() != Work.REPAIR ? null : method.place(shown) + 1);
+        model.addAttribute("stations", method.steps().size());
+        if (running != null) {
+            var least = leastSeconds(method, running);
+            model.addAttribute("ran", minutesAndSeconds(Duration.between(running.startedAt(), clock.instant())));
+            model.addAttribute("leastSeconds", least);
+            model.addAttribute("least", least == 0 ? null : minutesAndSeconds(Duration.ofSeconds(least)));
+            model.addAttribute("rule", least == 0 ? null : timeRule(running, least));
+            model.addAttribute("serverNow", clock.instant());
+        }
+        model.addAttribute("lines", job.phases().stream().map(RunPages::line).toList());
+        model.addAttribute("kinds", PhaseKind.values());
+        conditions(job, model);
+        var lots = usable(job);
+        model.addAttribute("lots", lots);
+        model.addAttribute(
+                "resins",
+                lots.stream().filter(lot -> lot.kind() == LotKind.RESIN).toList());
+        model.addAttribute("used", materials.usedIn(job.id()));
+        model.addAttribute("lamps", lamps.list(all()).items());
+        model.addAttribute("gogglesMark", EyeLimit.GOGGLES_MARK);
+        model.addAttribute("curveFromNm", EyeLimit.ASK_FOR_THE_CURVE_FROM_NM);
+        model.addAttribute("laminateRefusal", refusalThroughLaminate());
+        model.addAttribute("cautions", Bench.cautions(job));
+        model.addAttribute("missing", bench.missing(job.id()));
+        model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
+        model.addAttribute("look", "outdoor");
+        model.addAttribute(
+                "plateHeader",
+                PlateHeader.ofJob(
+                        Acting.require().pattern(),
+                        job.registration(),
+                        job.work() == Work.REPAIR ? "Repair, job " + job.number() : "New glass, job " + job.number(),
+                        job.brief().fleet()));
+    }
+
+    private void conditions(JobView job, Model model) {
+        var reading = job.readings().isEmpty() ? null : job.readings().getLast();
+        var answered = reading != null
+                && job.overrides().stream()
+                        .anyMatch(override -> override.gap() == Gap.CONDITIONS
+                                && !override.madeAt().isBefore(reading.readAt()));
+        model.addAttribute("reading", reading);
+        model.addAttribute("answered", answered);
+        model.addAttribute("mayFill", reading != null && (reading.outcome() == JobReading.Outcome.GO || answered));
+        model.addAttribute("lights", Light.values());
+        model.addAttribute("points", POINTS);
+        model.addAttribute("degreesBetween", DEGREES_BETWEEN_POINTS);
+        var bearing = reading == null ? null : reading.conditions().bearingDegrees();
+        model.addAttribute("sun", bearing == null ? List.of() : bench.sun(job.id(), bearing, null));
+    }
+
+    private static String refusalThroughLaminate() {
+        return CureTime.of(Duration.ZERO, null, null, 1, CureTime.Side.INSIDE) instanceof CureTime.Refused refused
+                ? refused.reason()
+                : "";
+    }
+
+    /** What may go into this job today. */
+    private List<LotView> usable(JobView job) {
+        var today = LocalDate.now(clock.withZone(job.zone()));
+        return materials.lots(all()).items().stream()
+                .filter(lot -> lot.recalledAt() == null && !lot.expiresOn().isBefore(today))
+                .toList();
+    }
+
+    private static long leastSeconds(Method method, JobPhase phase) {
+        var step = method.step(phase.kind());
+        var least = step == null ? 0 : step.leastSeconds();
+        return Math.max(least, Objects.requireNonNullElse(phase.requiredSeconds(), 0));
+    }
+
+    private TimeRule timeRule(JobPhase running, long leastSeconds) {
+        var total = Math.max(60, leastSeconds * 8 / 5);
+        var ran = Duration.between(running.startedAt(), clock.instant()).toSeconds();
+        return new TimeRule((int) (320 * leastSeconds / total), (int) Math.min(320, 320 * ran / total), total);
+    }
+
+    private static Line line(JobPhase phase) {
+        var length = phase.endedAt() == null
+                ? "running"
+                : minutesAndSeconds(Duration.between(phase.startedAt(), phase.endedAt()));
+        var offset = phase.deviceOffsetSeconds();
+        var mark = offset == null
+                ? null
+                : "Measured without a network; that clock was "
+                        + minutesAndSeconds(Duration.ofSeconds(Math.abs(offset))) + (offset < 0 ? " behind" : " ahead")
+                        + " and is corrected.";
+        return new Line(phase, length, mark);
+    }
+
+    private static String minutesAndSeconds(Duration time) {
+        return "%02d:%02d".formatted(time.toMinutes(), time.toSecondsPart());
+    }
+
+    private static Optional<PhaseKind> next(JobView job, Method method) {
+        if (job.work() == Work.REPAIR) {
+            return MethodCheck.next(
+                    method,
+                    job.phases().stream()
+                            .map(phase -> new DonePhase(
+                                    phase.kind(), phase.startedAt(), phase.endedAt(), phase.requiredSeconds()))
+                            .toList());
+        }
+        return job.phases().isEmpty() ? Optional.of(PhaseKind.PREPARE) : Optional.empty();
+    }
+
+    private static @Nullable PhaseKind after(Method method, PhaseKind kind) {
+        var following = method.place(kind) + 1;
+        return following < method.steps().size() ? method.steps().get(following).kind() : null;
+    }
+
+    private static SliceRequest all() {
+        return new SliceRequest(SliceRequest.MOST, null);
+    }
+
+    private static String back(UUID id) {
+        return "redirect:/jobs/" + id + "/run";
+    }
+}

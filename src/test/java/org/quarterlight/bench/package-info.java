@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.bench;
+
+import org.jspecify.annotations.NullMarked;
