@@ -308,6 +308,20 @@ class JobStatesTests {
     }
 
     @Test
+    void anAnswerCountsForWhatWasDoneBeforeItOnly() {
+        var id = jobOf(JobState.APPROVED);
+        var proofs = EnumSet.complementOf(EnumSet.of(Proof.PHASES));
+        for (var early : List.of(true, false)) {
+            assertThat(takenBack(() -> {
+                        perform(id, proofs);
+                        answerFor(id, Gap.PHASES, early ? started : null);
+                        return closes(id, null);
+                    }))
+                    .isEqualTo(!early);
+        }
+    }
+
+    @Test
     void badConditionsKeepTheResinOutUntilSomebodyAnswersForThem() {
         var id = jobOf(JobState.APPROVED);
         takenBack(() -> {
@@ -637,12 +651,16 @@ class JobStatesTests {
 
     /** Within the transaction of a technician, which another person cannot enter from outside. */
     private void answerFor(UUID id, Gap gap) {
+        answerFor(id, gap, null);
+    }
+
+    private void answerFor(UUID id, Gap gap, @Nullable Instant at) {
         var before = SecurityContextHolder.getContext();
         var context = SecurityContextHolder.createEmptyContext();
         context.setAuthentication(new ActingAuthentication(owner.person(Role.DISPATCHER)));
         SecurityContextHolder.setContext(context);
         try {
-            bench.override(id, gap, "seen and sound", null);
+            bench.override(id, gap, "seen and sound", at);
         } finally {
             SecurityContextHolder.setContext(before);
         }
