@@ -31,8 +31,21 @@ function isTyping(target) {
 }
 
 function readErrors(within) {
-  within.querySelector("[data-error-summary]")?.focus();
+  const summary = within.querySelector("[data-error-summary]");
+  if (summary) {
+    inOrderOfThePage(summary);
+    summary.focus();
+  }
 }
 
 readErrors(document);
 document.body.addEventListener("htmx:afterSwap", (event) => readErrors(event.detail.target));
+
+function inOrderOfThePage(summary) {
+  const line = (item) => document.getElementById(item.querySelector("a")?.hash.slice(1));
+  [...summary.querySelectorAll("li")]
+    .map((item) => ({ item, field: line(item) }))
+    .filter(({ field }) => field)
+    .sort((one, other) => (one.field.compareDocumentPosition(other.field) & Node.DOCUMENT_POSITION_FOLLOWING ? -1 : 1))
+    .forEach(({ item }) => item.parentElement.append(item));
+}

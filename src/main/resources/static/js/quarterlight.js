@@ -4,7 +4,9 @@ import "./forms.js";
 import "./dialogs.js";
 import "./round.js";
 import { reorder } from "./reorder.js";
+import { glassKeys } from "./glass-keys.js";
 import { glassPick } from "./glass-pick.js";
+import { glassCourse } from "./glass-course.js";
 import { progress } from "./progress.js";
 import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
@@ -15,6 +17,8 @@ function ready(within) {
   const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
   all("[data-reorder]").forEach(once("reorder", reorder));
   all("[data-glass-pick]").forEach(once("glassPick", glassPick));
+  all("svg.whole").forEach(once("glassKeys", glassKeys));
+  all("[data-course]").forEach(once("glassCourse", glassCourse));
   all("[data-progress-events]").forEach(once("progress", progress));
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));

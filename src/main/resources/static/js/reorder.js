@@ -1,6 +1,7 @@
 // A list whose order the user gives: its rows hold hidden inputs, sent in the order they stand in.
 // Rows have two submit buttons, up and down, which work by themselves. Here they move the row at once, the arrow keys do
-// the same on the row's grip, and the grip can be dragged. A "change" event on the list says that the order is new.
+// the same on the row's grip, and the grip can be dragged. A "change" event on the list says that the order is new, and
+// data-unkept what is not true any more until it is kept.
 
 export function reorder(list) {
   list.classList.add("ready");
@@ -76,7 +77,8 @@ export function reorder(list) {
   }
 
   function told(row) {
-    live.textContent = `${nameOf(row)}: ${rows().indexOf(row) + 1} of ${rows().length}`;
+    list.classList.add("unkept");
+    live.textContent = `${nameOf(row)}: ${rows().indexOf(row) + 1} of ${rows().length}. ${list.dataset.unkept ?? ""}`;
     list.dispatchEvent(new Event("change", { bubbles: true }));
   }
 

@@ -110,6 +110,7 @@ class BrowserTests {
         manager.click("main a.plate");
         check(manager);
         assertThat(manager.textContent("h1")).contains("Star break, 14 mm");
+        goNearer(manager);
         manager.click("main button[name=work] >> nth=0");
         check(manager);
         assertThat(manager.textContent("main")).contains("Performed by");
@@ -302,6 +303,17 @@ class BrowserTests {
     }
 
     /** No page scrolls sideways, and an automatic accessibility check finds nothing. */
+    /** By keys alone, as with a switch or a screen reader. */
+    private static void goNearer(Page page) {
+        var drawing = page.locator("svg.whole[aria-keyshortcuts]:visible").first();
+        var whole = drawing.getAttribute("viewBox");
+        drawing.evaluate("svg => (svg.querySelector('a[data-damage]') ?? svg).focus()");
+        page.keyboard().press("+");
+        assertThat(drawing.getAttribute("viewBox")).isNotEqualTo(whole);
+        page.keyboard().press("0");
+        assertThat(drawing.getAttribute("viewBox")).isEqualTo(whole);
+    }
+
     private static void check(Page page) {
         page.waitForLoadState(com.microsoft.playwright.options.LoadState.NETWORKIDLE);
         assertThat(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))

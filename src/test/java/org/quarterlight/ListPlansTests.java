@@ -56,13 +56,13 @@ import tools.jackson.databind.JsonNode;
 
 /**
  * How PostgreSQL reads the lists of a large fleet, as the application's role: the statements are taken from the log of
- * what was really sent, with their values.
+ * what was really sent, with their values. {@code -Dplans.vehicles=1000000 -Dplans.jobs=1000000} asks for a larger one.
  */
 @QuarterlightTest
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class ListPlansTests {
-    private static final int VEHICLES = 300_000;
-    private static final int JOBS = 100_000;
+    private static final int VEHICLES = Integer.getInteger("plans.vehicles", 300_000);
+    private static final int JOBS = Integer.getInteger("plans.jobs", 100_000);
     private static final int LIMIT = 50;
 
     /** Rows of all large tables together: where a filter without an index keeps one in twenty, a page costs twenty. */

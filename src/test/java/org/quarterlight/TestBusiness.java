@@ -35,6 +35,7 @@ import org.quarterlight.dispatch.SaveShift;
 import org.quarterlight.dispatch.SaveVan;
 import org.quarterlight.dispatch.Shifts;
 import org.quarterlight.eligibility.Condition;
+import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
 import org.quarterlight.fleet.CabCodes;
@@ -222,7 +223,7 @@ class TestBusiness {
                 owner,
                 Role.TECHNICIAN,
                 () -> inspections.record(
-                        asked.id(), new RecordInspection(null, null, true, null, null, null, 120_000, null)));
+                        asked.id(), new RecordInspection(null, Grade.NONE, true, null, null, null, 120_000, null)));
         var inspection = as(
                         owner,
                         Role.MANAGER,

@@ -124,9 +124,10 @@ public class DamageReporting {
         if (glazing.vehicle().retired()) {
             throw new Invalid("vehicleId", glazing.vehicle().registration() + " has left the fleet");
         }
-        checkPlace(glazing, command.observation());
         var now = clock.instant();
         var occurredAt = OccurredAt.of(command.occurredAt(), now);
+        var seen = command.observation().sized();
+        ShapeCheck.check(glazing, command.kind(), seen, occurredAt);
         Locks.row(jdbc, "windscreen", glazing.windscreen());
         var damage = damages.saveAndFlush(new Damage(
                 Ids.next(now),
@@ -137,9 +138,9 @@ public class DamageReporting {
                 occurredAt,
                 now,
                 new Damage.Reporter(acting.name(), acting.person(), acting.is(Role.CAB_CODE) ? acting.token() : null),
-                command.observation().diameterMm(),
+                Objects.requireNonNull(seen.diameterMm()),
                 occurredAt.atZone(glazing.depot().zone()).toLocalDate()));
-        see(damage, command.kind(), command.observation(), occurredAt, now, acting.name());
+        see(damage, command.kind(), seen, occurredAt, now, acting.name());
         judge(glazing);
         history.add("reported", "damage", damage.id(), glazing.vehicle().registration());
         var view = view(damage, glazing);
@@ -163,17 +164,21 @@ public class DamageReporting {
     public DamageView observed(UUID id, ObserveDamage command, String by) {
         var damage = find(id);
         var glazing = fleet.glazingOfWindscreen(damage.windscreen());
-        checkPlace(glazing, command.observation());
         var now = clock.instant();
         var kind = Objects.requireNonNullElse(command.kind(), damage.kind());
         var seenAt = OccurredAt.of(command.occurredAt(), now);
         damage.checkNotClosed();
         var newest = newest(List.of(damage)).get(damage.id());
+        var seen = command.observation().sized();
+        if (seen.arisenOn() == null && newest != null) {
+            seen = seen.arisenOn(newest.arisenOn());
+        }
+        ShapeCheck.check(glazing, kind, seen, seenAt);
         if (newest == null || !seenAt.isBefore(newest.seenAt())) {
-            damage.observed(kind, command.observation().diameterMm());
+            damage.observed(kind, Objects.requireNonNull(seen.diameterMm()));
             damages.saveAndFlush(damage);
         }
-        see(damage, kind, command.observation(), seenAt, now, by);
+        see(damage, kind, seen, seenAt, now, by);
         judge(glazing);
         history.add("observed", "damage", id, glazing.vehicle().registration());
         return view(find(id), glazing);
@@ -499,18 +504,6 @@ public class DamageReporting {
             return fleet.glazing(vehicle);
         } catch (VehicleNotFound e) {
             throw new Invalid("vehicleId", "There is no such vehicle");
-        }
-    }
-
-    private static void checkPlace(Glazing glazing, SeenDamage seen) {
-        if (!glazing.pattern().holds(seen.xMm().doubleValue(), seen.yMm().doubleValue())) {
-            throw new Invalid("observation.xMm", "This place is not on the glass");
-        }
-        if ((seen.toXMm() == null) != (seen.toYMm() == null)) {
-            throw new Invalid("observation.toXMm", "Say both how far across and how far up the crack ends");
-        }
-        if (seen.pitMm() != null && seen.pitMm().compareTo(seen.diameterMm()) > 0) {
-            throw new Invalid("observation.pitMm", "The pit is part of the damage, so it is not larger");
         }
     }
 

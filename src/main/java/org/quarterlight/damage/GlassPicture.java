@@ -9,11 +9,11 @@ import org.jspecify.annotations.Nullable;
 import org.locationtech.jts.geom.Geometry;
 import org.quarterlight.eligibility.DamageFacts;
 import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.Permitted;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.Glazing;
-import org.quarterlight.glass.DamageShape;
 import org.quarterlight.glass.DrawnDamage;
 import org.quarterlight.glass.DrawnZone;
 import org.quarterlight.glass.GlassDrawing;
@@ -38,7 +38,12 @@ public class GlassPicture {
     }
 
     /** A drawing with its legend, a close up and the same for a phone, as SVG; empty where there is none. */
-    public record Drawn(String svg, String legend, String closeUp, String small) {}
+    public record Drawn(
+            String svg,
+            String legend,
+            String closeUp,
+            String small,
+            @Nullable Permitted permitted) {}
 
     /** The glass that a vehicle carries now, with all that is on it. */
     @Transactional(readOnly = true)
@@ -57,6 +62,30 @@ public class GlassPicture {
             all.add(damage);
         }
         return draw(fleet.glazingOfWindscreen(damage.windscreen()), all, damage, size, false);
+    }
+
+    /** One damage over itself as it was seen each time, oldest first. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public String overTime(DamageView damage, List<ObservationView> seen) {
+        var glazing = fleet.glazingOfWindscreen(damage.windscreen());
+        var drawn = new ArrayList<DrawnDamage>();
+        for (var each : seen) {
+            drawn.add(new DrawnDamage(
+                            drawn.size() + 1,
+                            each.shape(),
+                            each.kind(),
+                            "neutral",
+                            diameter(each),
+                            null,
+                            null,
+                            number(each.pitMm()),
+                            number(each.longestLegMm()),
+                            null,
+                            "")
+                    .on(glazing.pattern(), null, each.source().positionStandardUncertaintyMm()));
+        }
+        return GlassDrawing.of(glazing.pattern()).overTime(drawn);
     }
 
     private Drawn draw(
@@ -93,10 +122,12 @@ public class GlassPicture {
                 .pickable(pickable)
                 .title("The windscreen of " + glazing.vehicle().registration() + ", seen from outside");
         var closeUp = "";
+        Permitted permitted = null;
         if (selected != null) {
             drawing.selected(selected.number());
             if (selected.state() != DamageState.CLOSED) {
-                drawing.permitted(permitted(selected, damages, glazing, sheets));
+                permitted = permitted(selected, damages, glazing, sheets);
+                drawing.permitted(permitted.places());
             }
             closeUp = drawn.stream()
                     .filter(each -> each.number() == selected.number())
@@ -108,10 +139,11 @@ public class GlassPicture {
                 drawing.svg(),
                 pickable ? "" : drawing.legend(),
                 closeUp,
-                pickable ? "" : drawing.size(GlassDrawing.Size.S).svg());
+                pickable ? "" : drawing.size(GlassDrawing.Size.S).svg(),
+                permitted);
     }
 
-    private static @Nullable Geometry permitted(
+    private static Permitted permitted(
             DamageView selected, List<DamageView> damages, Glazing glazing, List<Sheet> sheets) {
         var zone = glazing.depot().zone();
         var others = damages.stream()
@@ -135,7 +167,7 @@ public class GlassPicture {
                 damage.id(),
                 seen.id(),
                 damage.kind(),
-                shape(seen),
+                seen.shape(),
                 seen.source().positionStandardUncertaintyMm(),
                 diameter(seen),
                 null,
@@ -151,7 +183,7 @@ public class GlassPicture {
         var seen = damage.observation();
         return new DrawnDamage(
                         damage.number(),
-                        shape(seen),
+                        seen.shape(),
                         damage.kind(),
                         damage.closedAs() == ClosedAs.REPAIRED
                                 ? "earlier-repair"
@@ -164,15 +196,6 @@ public class GlassPicture {
                         "/damages/" + damage.id(),
                         "")
                 .on(glazing.pattern(), driversZone, seen.source().positionStandardUncertaintyMm());
-    }
-
-    private static DamageShape shape(ObservationView seen) {
-        return DamageShape.of(
-                seen.xMm().doubleValue(),
-                seen.yMm().doubleValue(),
-                number(seen.toXMm()),
-                number(seen.toYMm()),
-                seen.diameterMm().doubleValue());
     }
 
     private static @Nullable Double number(@Nullable BigDecimal length) {

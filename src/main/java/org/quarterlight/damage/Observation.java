@@ -7,11 +7,16 @@ import jakarta.persistence.Enumerated;
 import jakarta.persistence.Id;
 import java.math.BigDecimal;
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
+import java.util.function.BiFunction;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
-import org.locationtech.jts.geom.Coordinate;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.DamageFacts;
 import org.quarterlight.eligibility.Grade;
@@ -58,9 +63,17 @@ class Observation implements Persistable<UUID> {
     private Instant seenAt;
     private Instant arrivedAt;
     private String seenBy;
+    /** x and y of each corner in turn. */
+    private BigDecimal @Nullable [] course;
+    /** Length and direction of each leg in turn. */
+    private BigDecimal @Nullable [] legs;
+
+    private @Nullable BigDecimal bodyMm;
+    private @Nullable LocalDate arisenOn;
 
     protected Observation() {}
 
+    /** @param seen with its size */
     Observation(
             UUID id,
             UUID damageId,
@@ -76,11 +89,11 @@ class Observation implements Persistable<UUID> {
         this.yMm = seen.yMm();
         this.toXMm = seen.toXMm();
         this.toYMm = seen.toYMm();
-        this.diameterMm = seen.diameterMm();
+        var size = Objects.requireNonNull(seen.diameterMm(), "how large");
+        this.diameterMm = size;
         this.diameterStandardUncertaintyMm = Objects.requireNonNullElseGet(
                 seen.diameterStandardUncertaintyMm(),
-                () -> BigDecimal.valueOf(
-                        seen.source().standardUncertaintyMm(seen.diameterMm().doubleValue())));
+                () -> BigDecimal.valueOf(seen.source().standardUncertaintyMm(size.doubleValue())));
         this.pitMm = seen.pitMm();
         this.longestLegMm = seen.longestLegMm();
         this.layers = seen.layers();
@@ -91,34 +104,60 @@ class Observation implements Persistable<UUID> {
         this.seenAt = seenAt;
         this.arrivedAt = arrivedAt;
         this.seenBy = seenBy;
+        this.course = seen.course().isEmpty()
+                ? null
+                : seen.course().stream()
+                        .flatMap(corner -> Stream.of(corner.xMm(), corner.yMm()))
+                        .toArray(BigDecimal[]::new);
+        this.legs = seen.legs().isEmpty()
+                ? null
+                : seen.legs().stream()
+                        .flatMap(leg -> Stream.of(leg.lengthMm(), leg.directionDegrees()))
+                        .toArray(BigDecimal[]::new);
+        this.bodyMm = seen.bodyMm();
+        this.arisenOn = seen.arisenOn();
     }
 
-    /** As the rules read it: the crack's course where both its ends are known, else the circle. */
-    DamageShape shape() {
-        if (toXMm != null && toYMm != null) {
-            return DamageShape.crack(
-                    new Coordinate(xMm.doubleValue(), yMm.doubleValue()),
-                    new Coordinate(toXMm.doubleValue(), toYMm.doubleValue()));
+    /** Numbers kept in turn, as the pairs that they are. */
+    static <T> List<T> pairs(BigDecimal @Nullable [] numbers, BiFunction<BigDecimal, BigDecimal, T> pair) {
+        var pairs = new ArrayList<T>();
+        for (var i = 0; numbers != null && i + 1 < numbers.length; i += 2) {
+            pairs.add(pair.apply(numbers[i], numbers[i + 1]));
         }
-        return DamageShape.round(xMm.doubleValue(), yMm.doubleValue(), diameterMm.doubleValue());
+        return pairs;
     }
 
     DamageFacts facts(boolean finishedRepair, ZoneId zone) {
-        var crackLength = kind == DamageKind.CRACK && longestLegMm == null ? diameterMm : longestLegMm;
+        var seen = view();
+        var shape = seen.shape();
         return new DamageFacts(
                 damageId,
                 id,
                 kind,
-                shape(),
+                shape,
                 source.positionStandardUncertaintyMm(),
                 new Measured(diameterMm.doubleValue(), diameterStandardUncertaintyMm.doubleValue()),
                 measured(pitMm),
-                measured(crackLength),
+                longestLegMm != null ? measured(longestLegMm) : drawnLeg(seen, shape),
                 layers,
                 condition,
                 finishedRepair,
                 found,
-                seenAt.atZone(zone).toLocalDate());
+                seenAt.atZone(zone).toLocalDate(),
+                arisenOn,
+                measured(bodyMm));
+    }
+
+    /** The longest leg that was drawn, or a crack along its course. */
+    private @Nullable Measured drawnLeg(ObservationView seen, DamageShape shape) {
+        var lines = shape.lines();
+        if (!seen.course().isEmpty() && lines != null) {
+            return new Measured(lines.getLength(), SeenDamage.drawnStandardUncertaintyMm(source));
+        }
+        return measured(seen.legs().stream()
+                .map(Leg::lengthMm)
+                .max(Comparator.naturalOrder())
+                .orElse(kind == DamageKind.CRACK ? diameterMm : null));
     }
 
     private @Nullable Measured measured(@Nullable BigDecimal length) {
@@ -150,7 +189,16 @@ class Observation implements Persistable<UUID> {
                 note,
                 seenAt,
                 arrivedAt,
-                seenBy);
+                seenBy,
+                pairs(course, Corner::new),
+                pairs(legs, Leg::new),
+                bodyMm,
+                arisenOn);
+    }
+
+    @Nullable
+    LocalDate arisenOn() {
+        return arisenOn;
     }
 
     BigDecimal diameterMm() {

@@ -2,6 +2,8 @@ package org.quarterlight.damage;
 
 import java.math.BigDecimal;
 import java.time.Instant;
+import java.time.LocalDate;
+import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Condition;
@@ -29,4 +31,14 @@ public record ObservationView(
         String note,
         Instant seenAt,
         Instant arrivedAt,
-        String seenBy) {}
+        String seenBy,
+        List<Corner> course,
+        List<Leg> legs,
+        @Nullable BigDecimal bodyMm,
+        @Nullable LocalDate arisenOn)
+        implements SeenShape {
+    public ObservationView {
+        course = List.copyOf(course);
+        legs = List.copyOf(legs);
+    }
+}

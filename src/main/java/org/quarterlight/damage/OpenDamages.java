@@ -1,5 +1,6 @@
 package org.quarterlight.damage;
 
+import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
@@ -8,10 +9,10 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.fleet.OpenOnGlass;
 import org.quarterlight.glass.DamageKind;
-import org.quarterlight.glass.DamageShape;
 import org.quarterlight.glass.DrawnDamage;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.Words;
@@ -34,10 +35,11 @@ class OpenDamages implements OpenOnGlass {
         }
         var open = new HashMap<UUID, List<DrawnDamage>>();
         jdbc.sql("""
-            select g.vehicle_id, g.number, g.kind, g.outcome, o.x_mm, o.y_mm, g.diameter_mm
+            select g.vehicle_id, g.number, g.kind, g.outcome, o.x_mm, o.y_mm, o.to_x_mm, o.to_y_mm,
+                o.course, o.legs, o.body_mm, o.pit_mm, g.diameter_mm
             from damage g
             cross join lateral (
-                select x_mm, y_mm from observation o where o.tenant_id = g.tenant_id and o.damage_id = g.id
+                select * from observation o where o.tenant_id = g.tenant_id and o.damage_id = g.id
                 order by o.seen_at desc, o.id desc limit 1) o
             where g.tenant_id = :organisation and g.vehicle_id in (:vehicles) and g.state <> 'CLOSED'
             order by g.number\
@@ -51,12 +53,39 @@ class OpenDamages implements OpenOnGlass {
         return open;
     }
 
+    private record Row(
+            BigDecimal xMm,
+            BigDecimal yMm,
+            @Nullable BigDecimal toXMm,
+            @Nullable BigDecimal toYMm,
+            BigDecimal diameterMm,
+            @Nullable BigDecimal pitMm,
+            @Nullable BigDecimal bodyMm,
+            List<Corner> course,
+            List<Leg> legs)
+            implements SeenShape {}
+
+    private static BigDecimal @Nullable [] numbers(ResultSet row, String column) throws SQLException {
+        var array = row.getArray(column);
+        return array == null ? null : (BigDecimal[]) array.getArray();
+    }
+
     private static DrawnDamage drawn(ResultSet row) throws SQLException {
         var kind = DamageKind.valueOf(row.getString("kind"));
         var outcome = Outcome.valueOf(row.getString("outcome"));
         return new DrawnDamage(
                 row.getInt("number"),
-                DamageShape.round(row.getDouble("x_mm"), row.getDouble("y_mm"), row.getDouble("diameter_mm")),
+                new Row(
+                                row.getBigDecimal("x_mm"),
+                                row.getBigDecimal("y_mm"),
+                                row.getBigDecimal("to_x_mm"),
+                                row.getBigDecimal("to_y_mm"),
+                                row.getBigDecimal("diameter_mm"),
+                                row.getBigDecimal("pit_mm"),
+                                row.getBigDecimal("body_mm"),
+                                Observation.pairs(numbers(row, "course"), Corner::new),
+                                Observation.pairs(numbers(row, "legs"), Leg::new))
+                        .shape(),
                 kind,
                 Words.of(outcome),
                 null,

@@ -1,20 +1,29 @@
 package org.quarterlight.damage;
 
+import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
+import java.time.LocalDate;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
+import org.quarterlight.kernel.Invalid;
 
 /**
  * What was seen of a damage, lengths as they were typed, in the glass frame; x is negative left of the middle seen from
- * outside. What is missing, nobody looked at. A crack may say where it ends. {@code found} is an inspector's own grade of
- * what it does to the view.
+ * outside. What is missing, nobody looked at. {@code found} is an inspector's own grade of what it does to the view.
+ *
+ * <p>How it runs: a crack by its {@code course} from end to end, beginning at its place, or by its other end alone
+ * ({@code toXMm}, {@code toYMm}); an end up to 10 mm beyond the edge says that the crack reaches it. A star by its {@code
+ * legs}, all of them. The size may be left out then, and follows from the drawing. {@code bodyMm} is a combination break
+ * without its legs, {@code arisenOn} the day since which it is known to be there; left out later on, what was known stays.
  */
 public record SeenDamage(
         @NotNull @DecimalMin("-3000") @DecimalMax("3000") BigDecimal xMm,
@@ -22,7 +31,7 @@ public record SeenDamage(
         @DecimalMin("-3000") @DecimalMax("3000") @Nullable BigDecimal toXMm,
         @DecimalMin("-500") @DecimalMax("3000") @Nullable BigDecimal toYMm,
 
-        @NotNull @DecimalMin(value = "0", inclusive = false) @DecimalMax("4000")
+        @DecimalMin(value = "0", inclusive = false) @DecimalMax("4000") @Nullable
         BigDecimal diameterMm,
 
         @DecimalMin("0") @DecimalMax("500") @Nullable BigDecimal diameterStandardUncertaintyMm,
@@ -32,4 +41,114 @@ public record SeenDamage(
         @Nullable Condition condition,
         @NotNull Seen source,
         @Nullable Grade found,
-        @Size(max = 1000) @Nullable String note) {}
+        @Size(max = 1000) @Nullable String note,
+        @Size(max = MOST_CORNERS) List<@NotNull @Valid Corner> course,
+        @Size(max = MOST_LEGS) List<@NotNull @Valid Leg> legs,
+
+        @DecimalMin(value = "0", inclusive = false) @DecimalMax("500") @Nullable
+        BigDecimal bodyMm,
+
+        @Nullable LocalDate arisenOn)
+        implements SeenShape {
+    public static final int MOST_CORNERS = 50;
+    public static final int MOST_LEGS = 24;
+
+    @SuppressWarnings(
+            "NullAway") // what a caller leaves out arrives as null, and what it writes as null is refused by name
+    public SeenDamage {
+        course = course == null ? List.of() : java.util.Collections.unmodifiableList(course);
+        legs = legs == null ? List.of() : java.util.Collections.unmodifiableList(legs);
+    }
+
+    /** Known by its circle, or by both ends of a crack. */
+    public SeenDamage(
+            BigDecimal xMm,
+            BigDecimal yMm,
+            @Nullable BigDecimal toXMm,
+            @Nullable BigDecimal toYMm,
+            BigDecimal diameterMm,
+            @Nullable BigDecimal diameterStandardUncertaintyMm,
+            @Nullable BigDecimal pitMm,
+            @Nullable BigDecimal longestLegMm,
+            @Nullable Layers layers,
+            @Nullable Condition condition,
+            Seen source,
+            @Nullable Grade found,
+            @Nullable String note) {
+        this(
+                xMm,
+                yMm,
+                toXMm,
+                toYMm,
+                diameterMm,
+                diameterStandardUncertaintyMm,
+                pitMm,
+                longestLegMm,
+                layers,
+                condition,
+                source,
+                found,
+                note,
+                List.of(),
+                List.of(),
+                null,
+                null);
+    }
+
+    /** The same with its size: a drawing tells it where nobody measured it, as well as both its ends are known. */
+    SeenDamage sized() {
+        if (diameterMm != null) {
+            return this;
+        }
+        if (!hasLines()) {
+            throw new Invalid("observation.diameterMm", "Give its largest distance across, in mm, or draw how it runs");
+        }
+        var drawnMm = BigDecimal.valueOf(shape().diameterMm()).setScale(1, RoundingMode.HALF_UP);
+        return new SeenDamage(
+                xMm,
+                yMm,
+                toXMm,
+                toYMm,
+                drawnMm.signum() == 0 ? new BigDecimal("0.1") : drawnMm,
+                diameterStandardUncertaintyMm != null
+                        ? diameterStandardUncertaintyMm
+                        : BigDecimal.valueOf(drawnStandardUncertaintyMm(source)).setScale(1, RoundingMode.HALF_UP),
+                pitMm,
+                longestLegMm,
+                layers,
+                condition,
+                source,
+                found,
+                note,
+                course,
+                legs,
+                bodyMm,
+                arisenOn);
+    }
+
+    /** Of a length between two places on the glass. */
+    static double drawnStandardUncertaintyMm(Seen source) {
+        return Math.sqrt(2) * source.positionStandardUncertaintyMm();
+    }
+
+    SeenDamage arisenOn(@Nullable LocalDate day) {
+        return new SeenDamage(
+                xMm,
+                yMm,
+                toXMm,
+                toYMm,
+                diameterMm,
+                diameterStandardUncertaintyMm,
+                pitMm,
+                longestLegMm,
+                layers,
+                condition,
+                source,
+                found,
+                note,
+                course,
+                legs,
+                bodyMm,
+                day);
+    }
+}

@@ -92,6 +92,7 @@ class Verdicts {
                 other.answers(),
                 other.findings(),
                 one.judgedAt(),
-                other.judgedFrom()));
+                other.judgedFrom(),
+                other.measure()));
     }
 }

@@ -11,6 +11,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -31,7 +32,10 @@ import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.dispatch.Dispatching;
+import org.quarterlight.dispatch.SaveShift;
 import org.quarterlight.dispatch.SaveVan;
+import org.quarterlight.dispatch.Shifts;
+import org.quarterlight.dispatch.VanView;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
@@ -46,8 +50,10 @@ import org.quarterlight.fleet.SaveDepot;
 import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.InspectionFilter;
 import org.quarterlight.inspection.InspectionPlans;
+import org.quarterlight.inspection.InspectionRow;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
@@ -89,6 +95,9 @@ import org.springframework.stereotype.Component;
 class DemoStory {
     private static final Logger LOG = LoggerFactory.getLogger(DemoStory.class);
     private static final List<String> DAYS = List.of("mo", "tu", "we", "th", "fr", "sa", "su");
+    private static final Duration BEFORE_LOADING = Duration.ofHours(3);
+    private static final Duration AFTER_LOADING = Duration.ofHours(5);
+    private static final LocalTime LAST_MINUTE = LocalTime.of(23, 59);
     private static final Duration LONGEST_WAIT = Duration.ofSeconds(30);
 
     private final DemoCast cast;
@@ -105,6 +114,7 @@ class DemoStory {
     private final Lamps lamps;
     private final Materials materials;
     private final Dispatching dispatching;
+    private final Shifts shifts;
     private final JdbcClient jdbc;
     private final Clock clock;
     private final DemoPhotos photos = new DemoPhotos();
@@ -131,6 +141,7 @@ class DemoStory {
             Lamps lamps,
             Materials materials,
             Dispatching dispatching,
+            Shifts shifts,
             JdbcClient jdbc,
             Clock clock) {
         this.cast = cast;
@@ -147,6 +158,7 @@ class DemoStory {
         this.lamps = lamps;
         this.materials = materials;
         this.dispatching = dispatching;
+        this.shifts = shifts;
         this.jdbc = jdbc;
         this.clock = clock;
     }
@@ -310,6 +322,23 @@ class DemoStory {
                             LocalTime.parse(row.getField("shift_from")),
                             LocalTime.parse(row.getField("shift_to")))));
             vans.put(organisation + "|" + row.getField("name"), van.id());
+            outToday(van, organisation);
+        }
+    }
+
+    /** Today's work is told from the hour of loading on, which may be an evening: the vans are then out at that time. */
+    private void outToday(VanView van, String organisation) {
+        var now = clock.instant().atZone(van.zone()).truncatedTo(ChronoUnit.HOURS);
+        var today = now.toLocalDate();
+        var begun = now.minus(BEFORE_LOADING);
+        var done = now.plus(AFTER_LOADING);
+        var startsAt = begun.toLocalDate().equals(today) ? begun.toLocalTime() : LocalTime.MIN;
+        var endsAt = done.toLocalDate().equals(today) ? done.toLocalTime() : LAST_MINUTE;
+        if (startsAt.isAfter(van.startsAt().plusHours(1))
+                || startsAt.isBefore(van.startsAt().minusHours(1))) {
+            cast.as(
+                    cast.withRole(organisation, Role.DISPATCHER),
+                    () -> shifts.create(new SaveShift(van.id(), today, van.technician(), startsAt, endsAt)));
         }
     }
 
@@ -395,12 +424,8 @@ class DemoStory {
                 () -> cast.as(cast.acting(row.getField("inspector"), organisation), () -> {
                     var vehicle =
                             fleet.byRegistration(row.getField("registration")).id();
-                    var waiting = inspections
-                            .list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null))
-                            .items()
-                            .getFirst();
                     return inspections.record(
-                            waiting.id(),
+                            waitingOrAskedFor(vehicle),
                             new RecordInspection(
                                     at,
                                     Words.read(Grade.class, row.getField("grade")),
@@ -411,6 +436,17 @@ class DemoStory {
                                     km == null ? null : Integer.valueOf(km),
                                     Rows.text(row, "note")));
                 })));
+    }
+
+    private UUID waitingOrAskedFor(UUID vehicle) {
+        return inspections
+                .list(new InspectionFilter(null, null, vehicle, null), new SliceRequest(1, null))
+                .items()
+                .stream()
+                .map(InspectionRow::id)
+                .findFirst()
+                .orElseGet(
+                        () -> inspections.ask(new AskInspection(vehicle, null)).id());
     }
 
     private void clearance(NamedCsvRecord row, List<Deed> deeds) {

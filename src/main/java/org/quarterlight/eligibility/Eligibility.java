@@ -34,11 +34,11 @@ public final class Eligibility {
 
     /**
      * Where the centre of a round damage of this kind and size may lie so that no repair sheet forbids its place; the
-     * damages given are kept clear as the sheets say. What depends on more than place, kind and size is left out.
+     * damages given are kept clear as the sheets say. What depends on more than place, kind and size is told beside it.
      */
-    public static Geometry permitted(
+    public static Permitted permitted(
             Glazing glazing, DamageKind kind, double diameterMm, List<DamageFacts> others, List<Sheet> sheets) {
-        return new PermittedPlaces(glazing, kind, diameterMm, others, sheets).geometry();
+        return new PermittedPlaces(glazing, kind, diameterMm, others, sheets).permitted();
     }
 
     /** Whether this verdict takes the vehicle off the road: by itself, or because the organisation chose so for a major grade. */

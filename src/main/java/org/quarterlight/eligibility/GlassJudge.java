@@ -14,6 +14,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.glass.DamageKind;
 
@@ -123,14 +124,51 @@ public final class GlassJudge {
                         : deciding(onTheRoad),
                 deciding(repair),
                 deciding(repaired));
+        var measure = outcome == Outcome.MEASURE_AGAIN ? measure(answers, onTheRoad, repair, repaired) : List.<Measure>of();
         return new Verdict(
                 outcome,
                 facts.seenOn().plusDays(choices.days(outcome)),
-                Sentences.of(outcome, answers, reasons, findings, standsDown),
+                Sentences.of(outcome, answers, reasons, findings, measure, standsDown),
                 answers,
                 findings,
                 judgedAt,
-                new JudgedFrom(facts.observation(), glazing.reference(), references));
+                new JudgedFrom(facts.observation(), glazing.reference(), references),
+                measure);
+    }
+
+    /** What leaves the first question unclear that the outcome asks: the finding that decides first, each length once. */
+    private List<Measure> measure(Answers answers, List<Said> onTheRoad, List<Said> repair, List<Said> repaired) {
+        var road = answers.roadworthy();
+        if (road.result() == Result.UNCLEAR) {
+            return measure(onTheRoad, road.grade());
+        }
+        return answers.repairable().result() == Result.UNCLEAR
+                ? measure(repair, null)
+                : measure(repaired, answers.asRepaired().grade());
+    }
+
+    private List<Measure> measure(List<Said> said, @Nullable Grade certain) {
+        var first = deciding(said);
+        var wanted = new LinkedHashMap<String, Measure>();
+        Stream.concat(
+                        Stream.ofNullable(first),
+                        said.stream()
+                                .filter(one -> certain == null || couldBeWorse(one, certain))
+                                .map(Said::finding))
+                .filter(finding -> finding.result() == Result.UNCLEAR)
+                .map(finding -> Measure.of(finding, choices.acceptedRisk(finding.question())))
+                .forEach(each -> wanted.merge(each.quantity() + " " + each.where(), each, GlassJudge::harder));
+        return List.copyOf(wanted.values());
+    }
+
+    private static boolean couldBeWorse(Said said, Grade certain) {
+        return gradeOf(said).compareTo(certain) > 0 && !gradeOf(said).mayBeDriven();
+    }
+
+    private static Measure harder(Measure one, Measure other) {
+        var needed = one.neededStandardUncertaintyMm();
+        var others = other.neededStandardUncertaintyMm();
+        return one.onTheLimit() || needed == null || (others != null && needed <= others) ? one : other;
     }
 
     /** The finding that speaks loudest: the worst possible grade first, then what is certain. */

@@ -26,6 +26,9 @@ final class Sentences {
             "sound-area",
             "the area that must be sound");
 
+    /** Finer than any gauge for glass, ours. */
+    private static final double FINEST_MM = 0.01;
+
     private Sentences() {}
 
     /** The findings that decided: on the road, for the repair, and for what would remain after one. */
@@ -34,11 +37,17 @@ final class Sentences {
             @Nullable Finding repair,
             @Nullable Finding repaired) {}
 
-    static String of(Outcome outcome, Answers answers, Reasons why, List<Finding> findings, boolean standsDown) {
+    static String of(
+            Outcome outcome,
+            Answers answers,
+            Reasons why,
+            List<Finding> findings,
+            List<Measure> measure,
+            boolean standsDown) {
         var sentence = switch (outcome) {
             case STAND_DOWN -> "It must not be driven: " + because(why.road()) + ".";
             case REPLACE -> replace(answers, why);
-            case MEASURE_AGAIN -> measureAgain(answers, why);
+            case MEASURE_AGAIN -> measureAgain(answers, why) + measures(measure);
             case REPAIR -> repair(answers, why);
             case WATCH -> watch(answers, why);
         };
@@ -82,6 +91,80 @@ final class Sentences {
             return "Not sure enough for a repair: " + doubt(why.repair()) + ".";
         }
         return "Not sure enough that a repair would help: " + doubt(why.repaired()) + ".";
+    }
+
+    private static String measures(List<Measure> measure) {
+        var wanted = measure.stream()
+                .map(Measure::sentence)
+                .filter(sentence -> !sentence.isEmpty())
+                .distinct()
+                .toList();
+        return wanted.isEmpty() ? "" : " " + String.join(" ", wanted.subList(0, Math.min(2, wanted.size())));
+    }
+
+    /**
+     * What to do about an unclear finding.
+     *
+     * @param neededMm the standard uncertainty that would do, null where nobody measured the length
+     */
+    static String measure(Finding finding, @Nullable Double neededMm, boolean onTheLimit) {
+        if (onTheLimit) {
+            return number(finding.marginMm()) == 0
+                    ? "That lies on the limit, so no measurement decides it."
+                    : "With no accepted risk no measurement decides it.";
+        }
+        if (neededMm != null) {
+            return neededMm < FINEST_MM
+                    ? "That lies so close to the limit that no gauge decides it."
+                    : "Measure " + length(finding) + " to ± " + atMost(neededMm) + " mm or better.";
+        }
+        return switch (finding.quantity()) {
+            case LAYERS -> finding.seen() == null ? "Stroke the inside of the glass and say whether it is whole." : "";
+            case CONDITION -> "Say whether it is clean and dry.";
+            case AGE_DAYS -> "Say since when it is there.";
+            case ENDS_AT_EDGE, CROSSES_ZONE -> "Draw how the crack runs.";
+            case COUNT, EARLIER_REPAIRS, VIEW -> "";
+            case OVERALL_DIAMETER,
+                    PIT_DIAMETER,
+                    LONGEST_LEG,
+                    CRACK_LENGTH,
+                    BODY_DIAMETER,
+                    LENGTH_IN_ZONE,
+                    DISTANCE_TO_EDGE,
+                    DISTANCE_TO_ZONE,
+                    DISTANCE_TO_OTHER_DAMAGE,
+                    DISTANCE_TO_FINISHED_REPAIR -> "Measure " + length(finding) + ".";
+        };
+    }
+
+    /** Never more than it is, so that what is written does. */
+    private static String atMost(double mm) {
+        var digits = mm < 0.1 ? 2 : 1;
+        return BigDecimal.valueOf(mm)
+                .setScale(digits, RoundingMode.FLOOR)
+                .stripTrailingZeros()
+                .toPlainString();
+    }
+
+    private static String length(Finding finding) {
+        return switch (finding.quantity()) {
+            case PIT_DIAMETER -> "its pit";
+            case LONGEST_LEG -> "its longest leg";
+            case CRACK_LENGTH -> "the crack's length";
+            case LENGTH_IN_ZONE -> "how much of the crack lies in " + place(finding);
+            case BODY_DIAMETER -> "its body without the legs";
+            case DISTANCE_TO_EDGE, DISTANCE_TO_ZONE, DISTANCE_TO_OTHER_DAMAGE, DISTANCE_TO_FINISHED_REPAIR ->
+                "its distance to " + target(finding);
+            case OVERALL_DIAMETER,
+                    COUNT,
+                    EARLIER_REPAIRS,
+                    ENDS_AT_EDGE,
+                    AGE_DAYS,
+                    LAYERS,
+                    CONDITION,
+                    CROSSES_ZONE,
+                    VIEW -> "its size";
+        };
     }
 
     private static String repair(Answers answers, Reasons why) {

@@ -470,7 +470,7 @@ public class Fleet {
                 patterns.drawn(windscreen.pattern(), windscreen.patternVersion()));
     }
 
-    private static ListQuery.Order order(VehicleFilter filter) {
+    static ListQuery.Order order(VehicleFilter filter) {
         return switch (filter.sort()) {
             case WORST_FIRST -> WORST_FIRST;
             case NEWEST -> NEWEST_FIRST;
@@ -479,7 +479,7 @@ public class Fleet {
         };
     }
 
-    private static ListQuery filtered(VehicleFilter filter, String columns, String from) {
+    static ListQuery filtered(VehicleFilter filter, String columns, String from) {
         var list = new ListQuery(columns, from)
                 .where(
                         "v.tenant_id = :organisation",

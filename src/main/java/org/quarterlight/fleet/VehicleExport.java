@@ -12,17 +12,24 @@ import org.quarterlight.fleet.list.VehicleListWriter;
 import org.quarterlight.fleet.list.Vin;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
-import org.quarterlight.tenancy.Tenants;
-import org.springframework.jdbc.core.RowCallbackHandler;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 
-/** The whole fleet as a list that the import takes back. */
+/** Vehicles as a list that the import takes back. */
 @Service
 public class VehicleExport {
-    private static final int ROWS_AT_A_TIME = 1000;
+    private static final String COLUMNS = """
+        v.registration, v.vin, v.category, v.max_mass_kg, v.steering_side, d.name as depot, v.make_model,
+        v.fleet_number, v.first_registered, w.fitted_on, v.notes\
+        """;
+    private static final String FROM = """
+        vehicle v
+        join vehicle_condition c on c.tenant_id = v.tenant_id and c.vehicle_id = v.id
+        join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
+        left join windscreen w on w.tenant_id = v.tenant_id and w.vehicle_id = v.id and w.removed_on is null\
+        """;
 
     private final JdbcClient jdbc;
 
@@ -39,21 +46,9 @@ public class VehicleExport {
     /** Writes row by row, so that memory does not grow with the fleet. The separator is a comma or a semicolon. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
-    public void write(Destination destination, char separator) throws IOException {
+    public void write(VehicleFilter filter, Destination destination, char separator) throws IOException {
         try (var list = new VehicleListWriter(destination.open(), separator)) {
-            jdbc.sql("""
-                select v.registration, v.vin, v.category, v.max_mass_kg, v.steering_side, d.name as depot, v.make_model,
-                    v.fleet_number, v.first_registered, w.fitted_on, v.notes
-                from vehicle v
-                join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
-                left join windscreen w
-                    on w.tenant_id = v.tenant_id and w.vehicle_id = v.id and w.removed_on is null
-                where v.tenant_id = :organisation and v.retired_at is null
-                order by v.registration_key\
-                """)
-                    .withFetchSize(ROWS_AT_A_TIME)
-                    .param("organisation", Tenants.require().value())
-                    .query((RowCallbackHandler) row -> list.write(line(row)));
+            Fleet.filtered(filter, COLUMNS, FROM).each(jdbc, Fleet.order(filter), row -> list.write(line(row)));
         }
     }
 

@@ -25,6 +25,7 @@ import org.quarterlight.fleet.list.VehicleLine;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Ids;
+import org.quarterlight.tenancy.FreshPlans;
 import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.context.ApplicationEventPublisher;
@@ -411,15 +412,19 @@ class VehicleIntake {
                 .map(good -> Spelling.search(good.line().registration().key()))
                 .distinct()
                 .toArray(String[]::new);
-        return jdbc
-                .sql("""
-                    select v.id, w.id as windscreen, v.registration_key, v.depot_id, v.vin, v.category, v.max_mass_kg,
-                        v.steering_side, v.make_model, v.fleet_number, v.notes, v.first_registered, w.fitted_on
-                    from vehicle v
-                    join windscreen w on w.tenant_id = v.tenant_id and w.vehicle_id = v.id and w.removed_on is null
-                    where v.tenant_id = :organisation and v.retired_at is null
-                        and v.registration_search = any(cast(:searched as text[]))\
-                    """)
+        return FreshPlans.with(jdbc, () -> present(searched)).stream()
+                .collect(Collectors.groupingBy(each -> Spelling.search(each.key())));
+    }
+
+    private List<Present> present(String[] searched) {
+        return jdbc.sql("""
+            select v.id, w.id as windscreen, v.registration_key, v.depot_id, v.vin, v.category, v.max_mass_kg,
+                v.steering_side, v.make_model, v.fleet_number, v.notes, v.first_registered, w.fitted_on
+            from vehicle v
+            join windscreen w on w.tenant_id = v.tenant_id and w.vehicle_id = v.id and w.removed_on is null
+            where v.tenant_id = :organisation and v.retired_at is null
+                and v.registration_search = any(cast(:searched as text[]))\
+            """)
                 .param("organisation", Tenants.require().value())
                 .param("searched", searched)
                 .query((row, number) -> new Present(
@@ -436,9 +441,7 @@ class VehicleIntake {
                         row.getString("notes"),
                         row.getObject("first_registered", LocalDate.class),
                         row.getObject("fitted_on", LocalDate.class)))
-                .list()
-                .stream()
-                .collect(Collectors.groupingBy(each -> Spelling.search(each.key())));
+                .list();
     }
 
     /** Three statements however many vehicles there are; tells the keys of those that somebody else took in meanwhile. */

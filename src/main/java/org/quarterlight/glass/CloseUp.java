@@ -204,10 +204,7 @@ final class CloseUp {
         }
         var pit = damage.pitMm();
         if (pit != null) {
-            var lines = shape.lines();
-            var origin = lines != null && damage.kind() == DamageKind.CRACK
-                    ? lines.getCoordinate()
-                    : new Coordinate(shape.xMm(), shape.yMm());
+            var origin = shape.impact();
             // On the side away from the zone, where the gap's own line and words are.
             var side = gap != null && paper.x(gap[1].x) + paper.x(gap[0].x) > 2 * paper.x(shape.xMm()) ? -1 : 1;
             var textX = paper.x(shape.xMm()) + side * (sideMm / 2 - paper.mm(10));
@@ -239,7 +236,9 @@ final class CloseUp {
         }
         var longest = lines.getGeometryN(0);
         for (int i = 1; i < lines.getNumGeometries(); i++) {
-            if (lines.getGeometryN(i).getLength() > longest.getLength()) {
+            // What is closed goes round the body.
+            if (!lines.getGeometryN(i).getBoundary().isEmpty()
+                    && lines.getGeometryN(i).getLength() > longest.getLength()) {
                 longest = lines.getGeometryN(i);
             }
         }

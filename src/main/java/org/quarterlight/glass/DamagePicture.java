@@ -61,10 +61,11 @@ final class DamagePicture {
         var crack = damage.kind() == DamageKind.CRACK;
         paper.shape(lines, crack && pen == Pen.DAMAGE ? Pen.CRACK : pen);
         if (crack) {
-            var origin = lines.getCoordinate();
+            var origin = shape.impact();
             paper.circle(Pen.PIT, "ink", origin.x, origin.y, Math.max(paper.mm(2.5), pit == null ? 0 : pit / 2));
         } else {
-            pit(paper, shape.xMm(), shape.yMm(), pit == null ? shape.diameterMm() * PIT_SHARE / 2 : pit / 2);
+            var impact = shape.impact();
+            pit(paper, impact.x, impact.y, pit == null ? shape.diameterMm() * PIT_SHARE / 2 : pit / 2);
         }
     }
 

@@ -1,10 +1,13 @@
 package org.quarterlight.glass;
 
+import java.util.ArrayList;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.locationtech.jts.algorithm.MinimumBoundingCircle;
 import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
+import org.locationtech.jts.geom.LineString;
 
 /**
  * Where a damage lies and what it covers: the smallest circle round it, and the lines it is made of where somebody drew
@@ -12,11 +15,21 @@ import org.locationtech.jts.geom.GeometryFactory;
  *
  * @param xMm the circle's centre in the glass frame
  * @param diameterMm the circle's, never negative
- * @param lines legs or a crack as they run, null where nobody drew them
+ * @param lines legs or a crack as they run, null where nobody drew them; they begin at the impact, and what is closed in
+ *     itself goes round a crater or a cone
  */
 public record DamageShape(
         double xMm, double yMm, double diameterMm, @Nullable Geometry lines) {
     private static final GeometryFactory SHAPES = new GeometryFactory();
+    /** Sides of the ring round a body; of one 50 mm across the chords leave the circle by 0.03 mm. */
+    private static final int RING_SIDES = 64;
+
+    /**
+     * One leg of a star, running straight from the impact.
+     *
+     * @param directionDegrees clockwise from straight up, seen from outside, so that three o'clock is 90
+     */
+    public record Leg(double lengthMm, double directionDegrees) {}
 
     public DamageShape {
         if (!Double.isFinite(xMm) || !Double.isFinite(yMm) || !(diameterMm >= 0) || !Double.isFinite(diameterMm)) {
@@ -48,8 +61,51 @@ public record DamageShape(
     /** A crack from corner to corner of its course; at least two of them. */
     public static DamageShape crack(Coordinate... course) {
         var line = SHAPES.createLineString(course);
-        var circle = new MinimumBoundingCircle(line);
+        return within(line);
+    }
+
+    /**
+     * Legs from an impact, and a body round it: a cone or the crater.
+     *
+     * @param bodyMm how wide the body is, 0 where there is none
+     */
+    public static DamageShape star(Coordinate impact, List<Leg> legs, double bodyMm) {
+        var lines = new ArrayList<LineString>();
+        for (var leg : legs) {
+            var way = Math.toRadians(leg.directionDegrees());
+            lines.add(SHAPES.createLineString(new Coordinate[] {
+                impact,
+                new Coordinate(impact.x + leg.lengthMm() * Math.sin(way), impact.y + leg.lengthMm() * Math.cos(way))
+            }));
+        }
+        if (bodyMm > 0) {
+            lines.add(ring(impact, bodyMm / 2));
+        }
+        return within(SHAPES.createMultiLineString(lines.toArray(LineString[]::new)));
+    }
+
+    private static LineString ring(Coordinate middle, double radiusMm) {
+        var ring = new Coordinate[RING_SIDES + 1];
+        for (var i = 0; i < RING_SIDES; i++) {
+            var way = 2 * Math.PI * i / RING_SIDES;
+            ring[i] = new Coordinate(middle.x + radiusMm * Math.cos(way), middle.y + radiusMm * Math.sin(way));
+        }
+        ring[RING_SIDES] = ring[0].copy();
+        return SHAPES.createLineString(ring);
+    }
+
+    private static DamageShape within(Geometry lines) {
+        var circle = new MinimumBoundingCircle(lines);
+        if (circle.getCentre() == null) {
+            var place = lines.getCoordinate();
+            return new DamageShape(place.x, place.y, 0, lines);
+        }
         var centre = circle.getCentre();
-        return new DamageShape(centre.x, centre.y, 2 * circle.getRadius(), line);
+        return new DamageShape(centre.x, centre.y, 2 * circle.getRadius(), lines);
+    }
+
+    /** Where it was hit: where its lines begin, or the middle of its circle. */
+    public Coordinate impact() {
+        return lines == null ? new Coordinate(xMm, yMm) : lines.getCoordinate().copy();
     }
 }

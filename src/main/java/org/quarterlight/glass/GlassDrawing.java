@@ -88,6 +88,9 @@ public final class GlassDrawing {
 
     private static final double MINI_PX_PER_MM = 0.0372;
 
+    /** A crack that stands longer than this, px, is drawn as it runs; a shorter one would not be seen. */
+    private static final double MINI_CRACK_PX = 12;
+
     private final GlassPattern pattern;
     private List<DrawnDamage> damages = List.of();
     private @Nullable Integer selected;
@@ -179,6 +182,11 @@ public final class GlassDrawing {
         return new CloseUp(pattern, zones, damage, look, fromTheSeat, prefix() + "-close-" + damage.number()).draw();
     }
 
+    /** One damage as it was seen at several times, oldest first, each with its turn as number. */
+    public String overTime(List<DrawnDamage> seen) {
+        return SeenOverTime.draw(pattern, seen, look, prefix() + "-over-time");
+    }
+
     /** Swatches of the patterns in this drawing, as an HTML list. */
     public String legend() {
         return legend(pattern, zones, permitted != null);
@@ -237,7 +245,10 @@ public final class GlassDrawing {
             var x = damage.shape().xMm();
             var y = damage.shape().yMm();
             openTone(paper, tone);
-            if (damage.kind() == DamageKind.CRACK) {
+            var lines = damage.shape().lines();
+            if (lines != null && paper.px(damage.shape().diameterMm()) > MINI_CRACK_PX) {
+                paper.shape(lines, Pen.MINI_CRACK, tone, "");
+            } else if (damage.kind() == DamageKind.CRACK) {
                 paper.line(
                         Pen.MINI_CRACK,
                         tone,

@@ -159,6 +159,14 @@ public final class GlassPattern {
         if (lines != null && outline.covers(lines)) {
             return edge.distance(lines);
         }
+        if (lines != null) {
+            var over = 0.0;
+            for (var corner : lines.getCoordinates()) {
+                var place = SHAPES.createPoint(corner);
+                over = Math.max(over, outline.covers(place) ? 0 : edge.distance(place));
+            }
+            return -over;
+        }
         var distance = edge.distance(centre);
         return (outline.covers(centre) ? distance : -distance) - damage.diameterMm() / 2;
     }

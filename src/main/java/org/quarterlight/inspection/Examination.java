@@ -126,7 +126,7 @@ class Examination {
                 .filter(Objects::nonNull)
                 .max(Grade::compareTo)
                 .orElse(Grade.NONE);
-        var grade = command.grade() == null || command.grade().compareTo(worst) < 0 ? worst : command.grade();
+        var grade = command.grade().compareTo(worst) < 0 ? worst : command.grade();
         standDown(glazing, grade, at);
         write(inspection, glazing, command, windscreen, grade, at, findings);
     }
@@ -188,7 +188,11 @@ class Examination {
                 before.condition(),
                 source == null ? before.source() : source,
                 found == null ? before.found() : found,
-                "Seen, unchanged");
+                "Seen, unchanged",
+                before.course(),
+                before.legs(),
+                before.bodyMm(),
+                before.arisenOn());
     }
 
     private static InspectionFinding finding(DamageView damage, SeenAgain answer, @Nullable Grade found) {

@@ -22,15 +22,15 @@ import org.quarterlight.eligibility.Seen;
  */
 public record RecordInspection(
         @Nullable Instant occurredAt,
-        @Nullable Grade grade,
+        @NotNull Grade grade,
         @Nullable Boolean restUnchanged,
         @Nullable Seen source,
         @Size(max = 200) @Nullable List<@NotNull @Valid SeenAgain> damages,
         @Size(max = 50) @Nullable List<@NotNull @Valid FoundNew> found,
         @Min(0) @Max(10_000_000) @Nullable Integer odometerKm,
         @Size(max = 1000) @Nullable String note) {
-    /** All is as it was. */
+    /** All is as it was, and nothing impairs the view more than the damages that are known. */
     public static RecordInspection nothingNew(@Nullable Instant occurredAt) {
-        return new RecordInspection(occurredAt, null, true, null, null, null, null, null);
+        return new RecordInspection(occurredAt, Grade.NONE, true, null, null, null, null, null);
     }
 }

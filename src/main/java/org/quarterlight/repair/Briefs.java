@@ -86,7 +86,10 @@ class Briefs {
                 seen.seenAt(),
                 damage.verdict().outcome(),
                 damage.verdict().sentence(),
-                photos);
+                photos,
+                seen.course(),
+                seen.legs(),
+                seen.bodyMm());
     }
 
     private static JobBrief.Place place(Glazing glazing) {

@@ -9,6 +9,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.Corner;
+import org.quarterlight.damage.Leg;
+import org.quarterlight.damage.SeenShape;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Outcome;
@@ -55,8 +58,15 @@ public record JobBrief(
             Instant seenAt,
             Outcome outcome,
             String sentence,
-            List<String> photos) {
+            List<String> photos,
+            List<Corner> course,
+            List<Leg> legs,
+            @Nullable BigDecimal bodyMm)
+            implements SeenShape {
+        @SuppressWarnings("NullAway") // a brief from before lines were kept has none
         public BriefDamage {
+            course = course == null ? List.of() : List.copyOf(course);
+            legs = legs == null ? List.of() : List.copyOf(legs);
             photos = List.copyOf(photos);
         }
     }

@@ -4,7 +4,6 @@ import java.math.BigDecimal;
 import java.util.ArrayList;
 import org.jspecify.annotations.Nullable;
 import org.locationtech.jts.geom.Geometry;
-import org.quarterlight.glass.DamageShape;
 import org.quarterlight.glass.DrawnDamage;
 import org.quarterlight.glass.DrawnZone;
 import org.quarterlight.glass.GlassDrawing;
@@ -53,12 +52,7 @@ public final class JobDrawing {
             JobBrief.BriefDamage damage, GlassPattern pattern, @Nullable Geometry driversZone) {
         return new DrawnDamage(
                         damage.number(),
-                        DamageShape.of(
-                                damage.xMm().doubleValue(),
-                                damage.yMm().doubleValue(),
-                                number(damage.toXMm()),
-                                number(damage.toYMm()),
-                                damage.diameterMm().doubleValue()),
+                        damage.shape(),
                         damage.kind(),
                         Words.of(damage.outcome()),
                         new Measured(

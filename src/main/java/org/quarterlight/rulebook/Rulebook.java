@@ -4,23 +4,31 @@ import jakarta.validation.Valid;
 import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.time.Clock;
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
+import java.util.Currency;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Choices;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.SheetReference;
 import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.VehicleFacts;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Money;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
@@ -43,8 +51,18 @@ public class Rulebook {
     private final JsonMapper json;
     private final History history;
     private final ApplicationEventPublisher events;
+    private final SheetStore own;
+    private final Clock clock;
 
-    Rulebook(JdbcClient jdbc, JsonMapper json, History history, ApplicationEventPublisher events) {
+    Rulebook(
+            JdbcClient jdbc,
+            JsonMapper json,
+            History history,
+            ApplicationEventPublisher events,
+            SheetStore own,
+            Clock clock) {
+        this.own = own;
+        this.clock = clock;
         this.jdbc = jdbc;
         this.json = json;
         this.history = history;
@@ -53,21 +71,54 @@ public class Rulebook {
 
     private record Decided(Choices choices, int version) {}
 
-    /** All sheets that may be chosen. */
+    /** All sheets that may be chosen: those that are shipped, then the organisation's own that judge already. */
+    @Transactional(readOnly = true)
     public List<Sheet> sheets() {
-        return Sheets.shipped();
+        var all = new ArrayList<>(Sheets.shipped());
+        var mine = own.all().stream().map(OwnSheet::id).distinct().toList();
+        own.inForce(mine).values().stream()
+                .sorted(Comparator.comparing(Sheet::name).thenComparing(Sheet::id))
+                .forEach(all::add);
+        return List.copyOf(all);
     }
 
+    /** The sheet as it judges now; one of the organisation's own that does not yet, as it was written last. */
+    @Transactional(readOnly = true)
     public Sheet sheet(String id) {
-        return sheets().stream()
-                .filter(sheet -> sheet.id().equals(id))
+        return shipped(id).orElseGet(() -> present(id).sheet());
+    }
+
+    /** A sheet as a verdict named it. */
+    @Transactional(readOnly = true)
+    public Sheet sheet(SheetReference named) {
+        return shipped(named.id())
+                .filter(sheet -> sheet.version() == named.version())
+                .or(() -> SheetStore.own(named.id())
+                        .flatMap(sheet -> own.version(sheet, named.version()))
+                        .map(OwnSheet::sheet))
+                .orElseThrow(() -> new SheetNotFound(named.id()));
+    }
+
+    /** What the sheet says, JSON. */
+    @Transactional(readOnly = true)
+    public String text(String id) {
+        return shipped(id)
+                .map(sheet -> Sheets.textOf(sheet.id()))
+                .orElseGet(() -> present(id).text());
+    }
+
+    private OwnSheet present(String id) {
+        var versions = SheetStore.own(id).map(own::versions).orElse(List.of());
+        var now = clock.instant();
+        return versions.stream()
+                .filter(version -> version.applies(now))
                 .findFirst()
+                .or(() -> versions.stream().findFirst())
                 .orElseThrow(() -> new SheetNotFound(id));
     }
 
-    /** The sheet as it was published, JSON. */
-    public String text(String id) {
-        return Sheets.textOf(sheet(id).id());
+    private static Optional<Sheet> shipped(String id) {
+        return Sheets.shipped().stream().filter(sheet -> sheet.id().equals(id)).findFirst();
     }
 
     /**
@@ -76,11 +127,44 @@ public class Rulebook {
      */
     @Transactional(readOnly = true)
     public List<Sheet> sheetsFor(VehicleFacts vehicle, String country, @Nullable String subdivision) {
-        var chosen = chosenSheets().getOrDefault(vehicle.category(), List.of());
-        var sheets = chosen.isEmpty()
-                ? Sheets.startingFor(country, subdivision)
-                : chosen.stream().map(this::sheet).toList();
-        return sheets.stream().filter(sheet -> sheet.appliesTo(vehicle)).toList();
+        return judging().sheetsFor(vehicle, country, subdivision);
+    }
+
+    /** What is chosen, read once for judging many vehicles. */
+    @Transactional(readOnly = true)
+    public Judging judging() {
+        var chosen = chosenSheets();
+        var ids = chosen.values().stream()
+                .flatMap(List::stream)
+                .map(SheetStore::own)
+                .flatMap(Optional::stream)
+                .distinct()
+                .toList();
+        var inForce = own.inForce(ids);
+        var sheets = new EnumMap<VehicleCategory, List<Sheet>>(VehicleCategory.class);
+        chosen.forEach((category, of) -> sheets.put(
+                category,
+                of.stream()
+                        .map(id -> shipped(id)
+                                .orElseGet(() ->
+                                        SheetStore.own(id).map(inForce::get).orElseThrow(() -> new SheetNotFound(id))))
+                        .toList()));
+        return new Judging(sheets);
+    }
+
+    /**
+     * A version of a sheet whose day has come judges from now on: where it is chosen, the fleet is told. Each is told once,
+     * in the transaction that strikes it off the list.
+     */
+    @Transactional
+    void begin() {
+        Locks.work(jdbc, "rulebook");
+        var begun = own.begun().stream().map(UUID::toString).toList();
+        if (chosenSheets().values().stream().flatMap(List::stream).anyMatch(begun::contains)) {
+            var decided = decided();
+            keep(decided.choices());
+            events.publishEvent(new RulesChosen(Tenants.require(), decided.version() + 1));
+        }
     }
 
     /** How careful the organisation is, and how long each outcome may wait. */
@@ -108,7 +192,18 @@ public class Rulebook {
         Locks.work(jdbc, "rulebook");
         var before = decided();
         Stale.check("The choice of rules", version, before.version());
-        var after = changed(before.choices(), command);
+        keep(changed(before.choices(), command));
+        if (command.sheets() != null) {
+            command.sheets().forEach(this::chooseSheets);
+        }
+        history.add("chose", "rules", null, "");
+        var chosen = chosen();
+        events.publishEvent(new RulesChosen(Tenants.require(), chosen.version()));
+        return chosen;
+    }
+
+    /** Each keeping moves the version on, by which judging anew knows whether it is still wanted. */
+    private void keep(Choices after) {
         jdbc.sql("""
             insert into rulebook (tenant_id, accepted_risk_safety, accepted_risk_repair, leave_alone_pit_mm,
                 replace_what_cannot_be_repaired, major_stands_down_for, days, version)
@@ -133,13 +228,45 @@ public class Rulebook {
                                 .toArray(String[]::new))
                 .param("days", json.writeValueAsString(after.daysByOutcome()))
                 .update();
-        if (command.sheets() != null) {
-            command.sheets().forEach(this::chooseSheets);
+    }
+
+    /** What a repair and a replacement cost, as the fleet reckons. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('MANAGER')")
+    public CostRates costRates() {
+        return jdbc.sql("select * from cost_rates where tenant_id = :organisation")
+                .param("organisation", Tenants.require().value())
+                .query((row, number) -> new CostRates(
+                        new Money(row.getLong("repair_minor"), row.getString("currency")),
+                        new Money(row.getLong("replacement_minor"), row.getString("currency")),
+                        row.getInt("version")))
+                .optional()
+                .orElseGet(() -> new CostRates(null, null, 0));
+    }
+
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public CostRates reckonWith(@Valid SaveCostRates command, int version) {
+        Locks.work(jdbc, "cost rates");
+        Stale.check("What repairs cost", version, costRates().version());
+        try {
+            Currency.getInstance(command.currency());
+        } catch (IllegalArgumentException e) {
+            throw new Invalid("currency", command.currency() + " is no currency");
         }
-        history.add("chose", "rules", null, "");
-        var chosen = chosen();
-        events.publishEvent(new RulesChosen(Tenants.require(), chosen.version()));
-        return chosen;
+        jdbc.sql("""
+            insert into cost_rates (tenant_id, repair_minor, replacement_minor, currency, version)
+            values (:organisation, :repair, :replacement, :currency, 1)
+            on conflict (tenant_id) do update set repair_minor = excluded.repair_minor,
+                replacement_minor = excluded.replacement_minor, currency = excluded.currency,
+                version = cost_rates.version + 1\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("repair", command.repairMinor())
+                .param("replacement", command.replacementMinor())
+                .param("currency", command.currency())
+                .update();
+        return costRates();
     }
 
     private void chooseSheets(VehicleCategory category, List<String> ids) {
@@ -170,10 +297,11 @@ public class Rulebook {
     }
 
     private Sheet chosen(String field, String id) {
-        return sheets().stream()
-                .filter(sheet -> sheet.id().equals(id))
-                .findFirst()
-                .orElseThrow(() -> new Invalid(field, "There is no rule sheet " + id));
+        return shipped(id)
+                .or(() -> SheetStore.own(id)
+                        .flatMap(mine ->
+                                Optional.ofNullable(own.inForce(List.of(mine)).get(mine))))
+                .orElseThrow(() -> new Invalid(field, "There is no rule sheet " + id + " that judges already"));
     }
 
     private static boolean isFor(Sheet sheet, VehicleCategory category) {

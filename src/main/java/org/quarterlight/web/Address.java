@@ -26,7 +26,16 @@ public final class Address {
         return present(CURSOR, cursor);
     }
 
+    /** The same filters at another address, from the first row. */
+    public String elsewhere(String path) {
+        return request.getContextPath() + path + query(CURSOR, null);
+    }
+
     private String present(String left, @Nullable String cursor) {
+        return request.getRequestURI() + query(left, cursor);
+    }
+
+    private String query(String left, @Nullable String cursor) {
         var query = new ArrayList<String>();
         request.getParameterMap().forEach((name, values) -> {
             if (!name.equals(left) && !name.equals(CURSOR)) {
@@ -40,7 +49,7 @@ public final class Address {
         if (cursor != null) {
             query.add(pair(CURSOR, cursor));
         }
-        return request.getRequestURI() + (query.isEmpty() ? "" : "?" + String.join("&", query));
+        return query.isEmpty() ? "" : "?" + String.join("&", query);
     }
 
     private static String pair(String name, String value) {

@@ -10,6 +10,7 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.InvalidText;
 import org.quarterlight.kernel.NotFound;
 import org.quarterlight.kernel.Refused;
 import org.quarterlight.kernel.Stale;
@@ -96,6 +97,15 @@ class ApiProblems extends ResponseEntityExceptionHandler {
     @ExceptionHandler
     ProblemDetail invalid(Invalid e) {
         return invalid(List.of(new FieldProblem(e.field(), e.problem())));
+    }
+
+    /** Several mistakes of a text, each with its line besides. */
+    @ExceptionHandler
+    ProblemDetail invalid(InvalidText e) {
+        var problem =
+                ProblemWriter.problem(HttpStatus.UNPROCESSABLE_CONTENT, "invalid", String.valueOf(e.getMessage()));
+        problem.setProperty("errors", e.mistakes());
+        return problem;
     }
 
     @ExceptionHandler

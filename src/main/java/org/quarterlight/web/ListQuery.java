@@ -12,6 +12,7 @@ import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Invalid;
 import org.springframework.dao.DataAccessException;
+import org.springframework.jdbc.core.RowCallbackHandler;
 import org.springframework.jdbc.core.RowMapper;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import tools.jackson.core.JacksonException;
@@ -25,6 +26,8 @@ import tools.jackson.databind.json.JsonMapper;
 public final class ListQuery {
     /** Counting stops here: a page says "more than" beyond it. */
     public static final int COUNTED_AT_MOST = 10_000;
+
+    private static final int ROWS_AT_A_TIME = 1000;
 
     private static final JsonMapper JSON = new JsonMapper();
 
@@ -57,6 +60,12 @@ public final class ListQuery {
 
         public static Order descending(String name, Key... keys) {
             return new Order(name, true, List.of(keys));
+        }
+
+        private String columns() {
+            return keys.stream()
+                    .map(key -> key.expression() + (descending ? " desc" : ""))
+                    .collect(Collectors.joining(", "));
         }
     }
 
@@ -110,11 +119,8 @@ public final class ListQuery {
         var selected = IntStream.range(0, keys.size())
                 .mapToObj(i -> "cast(" + keys.get(i).expression() + " as text) as sort_key_" + i)
                 .collect(Collectors.joining(", "));
-        var sorted = keys.stream()
-                .map(key -> key.expression() + (order.descending() ? " desc" : ""))
-                .collect(Collectors.joining(", "));
-        var sql = "select " + columns + ", " + selected + " from " + from + whereClause(extra) + " order by " + sorted
-                + " limit " + (wanted.limit() + 1);
+        var sql = "select " + columns + ", " + selected + " from " + from + whereClause(extra) + " order by "
+                + order.columns() + " limit " + (wanted.limit() + 1);
         record Row<R>(R item, List<String> keys) {}
         var query = jdbc.sql(sql).params(all).query((result, number) -> {
             var ends = new ArrayList<String>();
@@ -135,6 +141,14 @@ public final class ListQuery {
         return new Slice<>(
                 shown.stream().map(Row::item).toList(),
                 more ? write(order, shown.getLast().keys()) : null);
+    }
+
+    /** All of it, row by row within a transaction, so that memory does not grow with the list. */
+    public void each(JdbcClient jdbc, Order order, RowCallbackHandler row) {
+        jdbc.sql("select " + columns + " from " + from + whereClause(List.of()) + " order by " + order.columns())
+                .params(parameters)
+                .withFetchSize(ROWS_AT_A_TIME)
+                .query(row);
     }
 
     private String whereClause(List<String> extra) {

@@ -1,5 +1,6 @@
 package org.quarterlight.eligibility;
 
+import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 import static org.quarterlight.eligibility.Cases.car;
@@ -129,7 +130,7 @@ class EligibilityTests {
         var verdict = judge(car(), damage(DamageKind.CRACK, -350, 300, 400).facts(), ROAD, REPAIR);
         assertThat(verdict.outcome()).isEqualTo(Outcome.MEASURE_AGAIN);
         assertThat(verdict.sentence())
-                .isEqualTo("Not sure enough for the road: the crack may cross the driver's zone.");
+                .isEqualTo("Not sure enough for the road: the crack may cross the driver's zone. Draw how the crack runs.");
     }
 
     @Test
@@ -182,7 +183,15 @@ class EligibilityTests {
                 REPAIR);
         assertThat(verdict.outcome()).isEqualTo(Outcome.MEASURE_AGAIN);
         assertThat(verdict.sentence())
-                .isEqualTo("Not sure enough for a repair: it is 19.8 ± 0.3 mm across against at most 20 mm.");
+                .isEqualTo("Not sure enough for a repair: it is 19.8 ± 0.3 mm across against at most 20 mm."
+                        + " Measure its size to ± 0.1 mm or better.");
+        var measure = requireNonNull(verdict.measure()).getFirst();
+        assertThat(measure.quantity()).isEqualTo(Quantity.OVERALL_DIAMETER);
+        assertThat(measure.neededStandardUncertaintyMm())
+                .as("0.2 mm of margin over the 95 % quantile, 1.6449")
+                .isCloseTo(0.2 / 1.6448536269514722, within(1e-12));
+        assertThat(measureWith(19.8, 0.1215).outcome()).isEqualTo(Outcome.REPAIR);
+        assertThat(measureWith(19.8, 0.1217).outcome()).isEqualTo(Outcome.MEASURE_AGAIN);
     }
 
     @Test
@@ -247,6 +256,54 @@ class EligibilityTests {
                 .isEqualTo(new Answer(Result.UNCLEAR, Grade.NONE, Grade.MAJOR));
     }
 
+    private static Verdict measureWith(double mm, double uncertaintyMm) {
+        return judge(
+                car(),
+                damage(DamageKind.BULLSEYE, 300, 300, mm).uncertain(uncertaintyMm, 0).facts(),
+                UK_CARS,
+                REPAIR);
+    }
+
+    @Test
+    void saysThatNothingDecidesWhatLiesOnTheLimit() {
+        var verdict = measureWith(20, 0.3);
+        assertThat(verdict.sentence()).endsWith("That lies on the limit, so no measurement decides it.");
+        var measure = requireNonNull(verdict.measure()).getFirst();
+        assertThat(measure.onTheLimit()).isTrue();
+        assertThat(measure.neededStandardUncertaintyMm()).isNull();
+        assertThat(measureWith(19.99, 0.3).sentence())
+                .endsWith("That lies so close to the limit that no gauge decides it.");
+        assertThat(measureWith(15, 0.3).measure()).isNull();
+    }
+
+    @Test
+    void asksWithTheRiskOfItsOwnQuestion() { // 20 ∓ z × 0.3: repair at 5 % and at 30 %
+        var facts = damage(DamageKind.BULLSEYE, 300, 300, 19.8).uncertain(0.3, 0).facts();
+        var careful = Choices.standard();
+        var bold = new Choices(
+                careful.acceptedRiskForSafety(),
+                0.3,
+                careful.leaveAlonePitMm(),
+                careful.replaceWhatCannotBeRepaired(),
+                careful.majorStandsDownFor(),
+                careful.daysByOutcome());
+        var verdict = requireNonNull(Eligibility.judge(
+                        car(), List.of(facts), List.of(UK_CARS, REPAIR), bold, Cases.NOW)
+                .get(facts.damage()));
+        assertThat(verdict.answers().repairable().result()).isEqualTo(Result.YES);
+        var boldOnTheRoad = new Choices(
+                0.3,
+                careful.acceptedRiskForRepair(),
+                careful.leaveAlonePitMm(),
+                careful.replaceWhatCannotBeRepaired(),
+                careful.majorStandsDownFor(),
+                careful.daysByOutcome());
+        var other = requireNonNull(Eligibility.judge(
+                        car(), List.of(facts), List.of(UK_CARS, REPAIR), boldOnTheRoad, Cases.NOW)
+                .get(facts.damage()));
+        assertThat(other.answers().repairable().result()).isEqualTo(Result.UNCLEAR);
+    }
+
     @Test
     void knowsAPitNobodyMeasuredByTheWholeThatHoldsIt() {
         var german = sheet("de-repair-1986");
@@ -254,7 +311,7 @@ class EligibilityTests {
         assertThat(small.answers().repairable().result()).isEqualTo(Result.YES);
         var larger = judge(car(), damage(DamageKind.BULLSEYE, 300, 300, 12).facts(), ROAD, german);
         assertThat(larger.answers().repairable().result()).isEqualTo(Result.UNCLEAR);
-        assertThat(larger.sentence()).isEqualTo("Not sure enough for a repair: the pit was not measured.");
+        assertThat(larger.sentence()).isEqualTo("Not sure enough for a repair: the pit was not measured. Measure its pit.");
     }
 
     @Test

@@ -1,5 +1,6 @@
 package org.quarterlight.damage.web;
 
+import io.swagger.v3.oas.annotations.Operation;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Size;
@@ -9,12 +10,14 @@ import java.time.OffsetDateTime;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageFilter;
+import org.quarterlight.damage.DamageGrowth;
 import org.quarterlight.damage.DamagePhoto;
 import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageRow;
 import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
+import org.quarterlight.damage.GrowthView;
 import org.quarterlight.damage.ObservationView;
 import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.ReportDamage;
@@ -48,9 +51,11 @@ import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 class DamageApi {
     private final DamageReporting reporting;
     private final DamagePhotos photos;
+    private final DamageGrowth growth;
 
-    DamageApi(DamageReporting reporting, DamagePhotos photos) {
+    DamageApi(DamageReporting reporting, DamagePhotos photos, DamageGrowth growth) {
         this.reporting = reporting;
+        this.growth = growth;
         this.photos = photos;
     }
 
@@ -135,6 +140,14 @@ class DamageApi {
     @GetMapping("/damages/{id}/verdicts")
     Slice<Verdict> verdicts(@PathVariable UUID id) {
         return new Slice<>(reporting.verdicts(id), null);
+    }
+
+    @Operation(description = "How the damage grew: a straight line through all readings by least squares, its rate with a"
+            + " 95 % interval by Student's t, and the day on which the rules would judge it worse, by the line and by the"
+            + " upper end of the interval")
+    @GetMapping("/damages/{id}/growth")
+    GrowthView growth(@PathVariable UUID id) {
+        return growth.of(id);
     }
 
     @GetMapping("/damages/{id}/photos")

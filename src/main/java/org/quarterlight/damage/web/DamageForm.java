@@ -2,11 +2,14 @@ package org.quarterlight.damage.web;
 
 import static java.util.Objects.requireNonNull;
 
+import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -53,7 +56,7 @@ class DamageForm {
     @Nullable
     BigDecimal toYMm;
 
-    @NotNull(message = "Give its largest distance across, in mm")
+    /** May be left out where it is drawn. */
     @DecimalMin(value = "0", inclusive = false, message = "More than 0")
     @DecimalMax("4000")
     @Nullable
@@ -95,6 +98,22 @@ class DamageForm {
     @Nullable
     List<MultipartFile> photos;
 
+    /** A crack from end to end, a corner in each line. */
+    @Size(max = 2000)
+    @Nullable
+    String course;
+
+    @Valid
+    List<ShapeFields.LegFields> legs = new ArrayList<>();
+
+    @DecimalMin(value = "0", inclusive = false, message = "More than 0")
+    @DecimalMax("500")
+    @Nullable
+    BigDecimal bodyMm;
+
+    @Nullable
+    LocalDate arisenOn;
+
     /** The inspection that this report was begun from, and that it leads back to. */
     @Nullable
     UUID inspection;
@@ -113,7 +132,7 @@ class DamageForm {
                 requireNonNull(yMm),
                 toXMm,
                 toYMm,
-                requireNonNull(diameterMm),
+                diameterMm,
                 uncertaintyMm,
                 pitMm,
                 longestLegMm,
@@ -121,7 +140,11 @@ class DamageForm {
                 condition,
                 source == null ? usual : source,
                 found,
-                note);
+                note,
+                ShapeFields.course(course),
+                ShapeFields.legs(legs),
+                bodyMm,
+                arisenOn);
     }
 
     private @Nullable Layers felt() {

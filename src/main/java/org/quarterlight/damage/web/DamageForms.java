@@ -59,6 +59,10 @@ class DamageForms {
             Map.entry("pitMm", "Pit"),
             Map.entry("longestLegMm", "Longest leg"),
             Map.entry("layers", "The inside"),
+            Map.entry("course", "How the crack runs"),
+            Map.entry("legs", "Legs"),
+            Map.entry("bodyMm", "Body"),
+            Map.entry("arisenOn", "There since"),
             Map.entry("photos", "Photos"));
 
     private final DamagePhotos photos;

@@ -5,12 +5,14 @@ import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageFilter;
+import org.quarterlight.damage.DamageGrowth;
 import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageRow;
 import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.GlassPicture;
+import org.quarterlight.damage.PermittedMap;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Seen;
@@ -46,6 +48,7 @@ class DamagePages {
     private final DamagePhotos photos;
     private final DamageForms forms;
     private final GlassPicture picture;
+    private final DamageGrowth growth;
     private final Fleet fleet;
     private final Depots depots;
     private final SmallGlasses glasses;
@@ -56,6 +59,7 @@ class DamagePages {
             DamagePhotos photos,
             DamageForms forms,
             GlassPicture picture,
+            DamageGrowth growth,
             Fleet fleet,
             Depots depots,
             SmallGlasses glasses,
@@ -64,6 +68,7 @@ class DamagePages {
         this.photos = photos;
         this.forms = forms;
         this.picture = picture;
+        this.growth = growth;
         this.fleet = fleet;
         this.depots = depots;
         this.glasses = glasses;
@@ -138,11 +143,23 @@ class DamagePages {
         model.addAttribute("damage", damage);
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("depot", depots.depot(vehicle.depot()));
-        model.addAttribute("picture", picture.ofDamage(damage, GlassDrawing.Size.L));
+        var drawn = picture.ofDamage(damage, GlassDrawing.Size.L);
+        model.addAttribute("picture", drawn);
+        if (drawn.permitted() != null) {
+            model.addAttribute("share", PermittedMap.share(drawn.permitted().shareOfWipedArea()));
+            model.addAttribute(
+                    "patternId", damage.verdict().judgedFrom().pattern().id());
+        }
         model.addAttribute("repairable", findings(damage, Question.REPAIRABLE));
         model.addAttribute("roadworthy", findings(damage, Question.ROADWORTHY));
         model.addAttribute("asRepaired", findings(damage, Question.AS_REPAIRED));
-        model.addAttribute("observations", reporting.observations(id));
+        var observations = reporting.observations(id);
+        model.addAttribute("observations", observations);
+        model.addAttribute("overTime", observations.size() < 2 ? "" : picture.overTime(damage, observations.reversed()));
+        var grown = growth.of(id);
+        model.addAttribute("growth", grown);
+        model.addAttribute(
+                "growthChart", GrowthChart.of(grown, depots.depot(vehicle.depot()).zone()));
         model.addAttribute("verdicts", reporting.verdicts(id));
         model.addAttribute("photos", photos.list(id));
         model.addAttribute(
@@ -167,9 +184,13 @@ class DamagePages {
         form.diameterMm = seen.diameterMm();
         form.pitMm = seen.pitMm();
         form.longestLegMm = seen.longestLegMm();
+        form.course = ShapeFields.course(seen.course());
+        seen.legs().stream().map(ShapeFields.LegFields::of).forEach(form.legs::add);
+        form.bodyMm = seen.bodyMm();
+        form.arisenOn = seen.arisenOn();
         form.layers = seen.layers() == null ? "not-sure" : seen.layers().word();
         form.condition = seen.condition();
-        showObserve(damage, model);
+        showObserve(damage, form, model);
         return "damage/report";
     }
 
@@ -195,7 +216,7 @@ class DamagePages {
                 DamageForms.reject(e, errors);
             }
         }
-        showObserve(reporting.damage(id), model);
+        showObserve(reporting.damage(id), form, model);
         return "damage/report";
     }
 
@@ -216,7 +237,8 @@ class DamagePages {
         return "redirect:/damages/" + id;
     }
 
-    private void showObserve(DamageView damage, Model model) {
+    private void showObserve(DamageView damage, DamageForm form, Model model) {
+        model.addAttribute("legCount", ShapeFields.addEmptyLegs(form.legs));
         var vehicle = fleet.vehicle(damage.vehicle());
         model.addAttribute("damage", damage);
         model.addAttribute("vehicle", vehicle);

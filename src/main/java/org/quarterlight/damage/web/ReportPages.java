@@ -78,7 +78,7 @@ class ReportPages {
             return "damage/choose-vehicle";
         }
         form.vehicleId = vehicle;
-        show(model, vehicle, "/report");
+        show(model, form, vehicle, "/report");
         return "damage/report";
     }
 
@@ -98,7 +98,7 @@ class ReportPages {
         if (form.vehicleId == null) {
             return "redirect:/report";
         }
-        show(model, form.vehicleId, "/report");
+        show(model, form, form.vehicleId, "/report");
         return "damage/report";
     }
 
@@ -123,7 +123,7 @@ class ReportPages {
             return ended(response);
         }
         form.vehicleId = cabCodes.vehicleOf(acting);
-        show(model, form.vehicleId, "/r/" + code);
+        show(model, form, form.vehicleId, "/r/" + code);
         return "damage/report";
     }
 
@@ -147,7 +147,7 @@ class ReportPages {
                 DamageForms.reject(e, errors);
             }
         }
-        show(model, form.vehicleId, "/r/" + code);
+        show(model, form, form.vehicleId, "/r/" + code);
         return "damage/report";
     }
 
@@ -184,7 +184,8 @@ class ReportPages {
                 : "redirect:" + path + damage.id() + "/answer";
     }
 
-    private void show(Model model, UUID vehicle, String action) {
+    private void show(Model model, DamageForm form, UUID vehicle, String action) {
+        model.addAttribute("legCount", ShapeFields.addEmptyLegs(form.legs));
         var found = fleet.vehicle(vehicle);
         var acting = Acting.require();
         model.addAttribute("vehicle", found);

@@ -146,11 +146,21 @@ class VehicleApi {
         return answer(fleet.clearStandDown(id, reason.reason()));
     }
 
-    /** The whole fleet as CSV, in the shape that the import takes. */
+    /** The fleet, or what the filters of the list leave of it, as CSV in the shape that the import takes. */
     @GetMapping(path = "/export", produces = "text/csv")
-    void export(@RequestParam(required = false) @Nullable Separator separator, HttpServletResponse response)
+    void export(
+            @RequestParam(required = false) @Nullable String search,
+            @RequestParam(required = false) @Nullable UUID depot,
+            @RequestParam(required = false) @Nullable VehicleCategory category,
+            @RequestParam(required = false) @Nullable Boolean damaged,
+            @RequestParam(required = false) @Nullable Outcome worst,
+            @RequestParam(required = false) @Nullable Boolean standsDown,
+            @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
+            @RequestParam(required = false) @Nullable Separator separator,
+            HttpServletResponse response)
             throws IOException {
         export.write(
+                new VehicleFilter(search, depot, category, damaged, worst, standsDown, sort),
                 () -> {
                     response.setContentType("text/csv;charset=UTF-8");
                     response.setHeader(

@@ -5,11 +5,14 @@ import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.Max;
 import jakarta.validation.constraints.Min;
+import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageView;
@@ -28,6 +31,7 @@ class InspectionForm {
     @Valid
     List<Line> damages = new ArrayList<>();
 
+    @NotNull(message = "Say how good the view through the glass is")
     @Nullable
     Grade grade;
 
@@ -117,11 +121,14 @@ class InspectionForm {
             if (diameterMm == null) {
                 throw new Invalid("damages", "Give the size of damage " + known.number() + " as it is now");
             }
+            // One that has grown no longer runs as it was drawn; then it is known by its circle about the same middle.
+            var runs = before.stillRuns(diameterMm);
+            var circle = before.shape();
             return new SeenDamage(
-                    before.xMm(),
-                    before.yMm(),
-                    before.toXMm(),
-                    before.toYMm(),
+                    runs || !before.hasLines() ? before.xMm() : mm(circle.xMm()),
+                    runs || !before.hasLines() ? before.yMm() : mm(circle.yMm()),
+                    runs ? before.toXMm() : null,
+                    runs ? before.toYMm() : null,
                     diameterMm,
                     null,
                     pitMm,
@@ -130,7 +137,15 @@ class InspectionForm {
                     before.condition(),
                     source == null ? usual : source,
                     found,
-                    null);
+                    null,
+                    runs ? before.course() : List.of(),
+                    runs ? before.legs() : List.of(),
+                    before.bodyMm(),
+                    before.arisenOn());
+        }
+
+        private static BigDecimal mm(double length) {
+            return BigDecimal.valueOf(length).setScale(1, RoundingMode.HALF_UP);
         }
     }
 
@@ -143,6 +158,6 @@ class InspectionForm {
                 answers.add(line.command(damage, usual));
             }
         }
-        return new RecordInspection(null, grade, null, null, answers, null, odometerKm, note);
+        return new RecordInspection(null, Objects.requireNonNull(grade), null, null, answers, null, odometerKm, note);
     }
 }

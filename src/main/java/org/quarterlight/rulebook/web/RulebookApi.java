@@ -1,40 +1,68 @@
 package org.quarterlight.rulebook.web;
 
+import io.swagger.v3.oas.annotations.Operation;
 import io.swagger.v3.oas.annotations.media.Content;
 import io.swagger.v3.oas.annotations.media.Schema;
 import io.swagger.v3.oas.annotations.responses.ApiResponse;
+import jakarta.servlet.http.HttpServletRequest;
 import jakarta.validation.Valid;
+import jakarta.validation.constraints.Size;
+import java.io.IOException;
+import java.net.URI;
+import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Objects;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.Status;
 import org.quarterlight.eligibility.VehicleTest;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.InvalidText;
+import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.ChosenRules;
+import org.quarterlight.rulebook.CostRates;
+import org.quarterlight.rulebook.OwnSheet;
+import org.quarterlight.rulebook.OwnSheets;
+import org.quarterlight.rulebook.PublishSheet;
 import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.web.IfMatch;
 import org.quarterlight.web.Slice;
+import org.springframework.http.HttpStatus;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PatchMapping;
 import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
 import org.springframework.web.bind.annotation.RequestMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.bind.annotation.ResponseStatus;
 import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
+import tools.jackson.databind.node.ObjectNode;
 
 @RestController
 @RequestMapping("/api/v1/rule-sheets")
 class RulebookApi {
-    private final Rulebook rulebook;
+    private static final int LARGEST_BYTES = 1 << 20;
 
-    RulebookApi(Rulebook rulebook) {
+    private final Rulebook rulebook;
+    private final OwnSheets own;
+
+    RulebookApi(Rulebook rulebook, OwnSheets own) {
         this.rulebook = rulebook;
+        this.own = own;
     }
 
-    /** A sheet in a list: everything but its rules. */
+    /** A sheet in a list: everything but its rules. Of one's own there is an item for each version. */
     record SheetSummary(
             String id,
             String name,
@@ -46,8 +74,15 @@ class RulebookApi {
             LocalDate validFrom,
             boolean onlyByChoice,
             Status weakestSource,
-            int limits) {
+            int limits,
+            Origin origin,
+            boolean judges,
+            @Nullable String startedAs) {
         static SheetSummary of(Sheet sheet) {
+            return of(sheet, Origin.SHIPPED, true, null);
+        }
+
+        private static SheetSummary of(Sheet sheet, Origin origin, boolean judges, @Nullable String startedAs) {
             return new SheetSummary(
                     sheet.id(),
                     sheet.name(),
@@ -59,17 +94,97 @@ class RulebookApi {
                     sheet.validFrom(),
                     sheet.onlyByChoice(),
                     sheet.weakestStatus(),
-                    sheet.rules().size());
+                    sheet.rules().size(),
+                    origin,
+                    judges,
+                    startedAs);
+        }
+
+        static SheetSummary of(OwnSheet own, boolean judges) {
+            return of(own.sheet(), own.draft() ? Origin.DRAFT : Origin.PUBLISHED, judges, own.startedAs());
         }
     }
 
-    /** All of them: there are few, so the list has one part. */
-    @GetMapping
-    Slice<SheetSummary> list() {
-        return new Slice<>(rulebook.sheets().stream().map(SheetSummary::of).toList(), null);
+    /** Whose sheet it is, and of one's own whether it may still change. */
+    enum Origin {
+        SHIPPED,
+        DRAFT,
+        PUBLISHED
     }
 
-    /** The sheet itself, as it was published. */
+    @Operation(
+            summary = "Rule sheets",
+            description =
+                    "The shipped ones, then the organisation's own with an item for each version, the newest first."
+                        + " `judges` is true where it may be chosen: a version of one's own from its day on, until the"
+                        + " next. There are few, so the list has one part.")
+    @GetMapping
+    Slice<SheetSummary> list() {
+        var judging = rulebook.sheets().stream().map(Sheet::reference).collect(Collectors.toSet());
+        return new Slice<>(
+                Stream.concat(
+                                Sheets.shipped().stream().map(SheetSummary::of),
+                                own.all().stream()
+                                        .map(each -> SheetSummary.of(
+                                                each,
+                                                judging.contains(each.sheet().reference()))))
+                        .toList(),
+                null);
+    }
+
+    @Operation(
+            summary = "Write a sheet of one's own",
+            description = "The body is a whole sheet as in the schema of sheets; the service gives it an id and the"
+                    + " number 1. Without a body `from` names the sheet to copy, shipped or one's own, and `name` the"
+                    + " copy. The answer is a draft. What is wrong with a sheet is told all at once: each of `errors`"
+                    + " has `field`, `line` and `message`.")
+    @io.swagger.v3.oas.annotations.parameters.RequestBody(
+            content =
+                    @Content(
+                            mediaType = MediaType.APPLICATION_JSON_VALUE,
+                            schema = @Schema(type = "object", description = "As in the schema of sheets")))
+    @ApiResponse(
+            responseCode = "201",
+            content =
+                    @Content(
+                            mediaType = MediaType.APPLICATION_JSON_VALUE,
+                            schema = @Schema(type = "object", description = "The draft")))
+    @PostMapping(produces = MediaType.APPLICATION_JSON_VALUE)
+    @ResponseStatus(HttpStatus.CREATED)
+    ResponseEntity<String> create(
+            @RequestParam(required = false) @Nullable String from,
+            @RequestParam(required = false) @Size(max = 120) @Nullable String name,
+            HttpServletRequest request)
+            throws IOException {
+        var text = text(request);
+        if (text.isBlank() && from == null) {
+            throw new Invalid("from", "Send a sheet, or name the one to copy");
+        }
+        var made = text.isBlank() ? own.copy(Objects.requireNonNull(from), name) : own.create(text, from);
+        var address = ServletUriComponentsBuilder.fromCurrentRequest()
+                .replaceQuery(null)
+                .path("/{id}")
+                .build(made.id());
+        return ResponseEntity.created(address)
+                .eTag(Integer.toString(made.version()))
+                .body(made.text());
+    }
+
+    private static String text(HttpServletRequest request) throws IOException {
+        var bytes = request.getInputStream().readNBytes(LARGEST_BYTES + 1);
+        if (bytes.length > LARGEST_BYTES) {
+            throw new InvalidText(
+                    "The sheet has more than " + LARGEST_BYTES + " bytes",
+                    List.of(new Mistake("sheet", 1, "has more than " + LARGEST_BYTES + " bytes")));
+        }
+        return new String(bytes, StandardCharsets.UTF_8);
+    }
+
+    @Operation(
+            summary = "A sheet as it was written",
+            description =
+                    "Of one's own the newest version, a draft where there is one, or the one that `version` names."
+                            + " A draft has an `ETag` for its change.")
     @ApiResponse(
             responseCode = "200",
             content =
@@ -77,8 +192,74 @@ class RulebookApi {
                             mediaType = MediaType.APPLICATION_JSON_VALUE,
                             schema = @Schema(type = "object", description = "As in the schema of sheets")))
     @GetMapping(path = "/{id}", produces = MediaType.APPLICATION_JSON_VALUE)
-    String read(@PathVariable String id) {
-        return rulebook.text(id);
+    ResponseEntity<String> read(@PathVariable String id, @RequestParam(required = false) @Nullable Integer version) {
+        var shipped = Sheets.shipped().stream()
+                .filter(sheet -> sheet.id().equals(id))
+                .filter(sheet -> version == null || version == sheet.version())
+                .findFirst();
+        if (shipped.isPresent()) {
+            return ResponseEntity.ok()
+                    .eTag(Integer.toString(shipped.get().version()))
+                    .body(Sheets.textOf(id));
+        }
+        return answer(version == null ? own.versions(id).getFirst() : own.version(id, version));
+    }
+
+    @Operation(
+            summary = "Change a draft",
+            description =
+                    "A merge of the sheet; lists such as `rules` are replaced as a whole. Mistakes name the lines of"
+                            + " the sheet as it would then read. 409 where it is published or shipped.")
+    @ApiResponse(
+            responseCode = "200",
+            content =
+                    @Content(
+                            mediaType = MediaType.APPLICATION_JSON_VALUE,
+                            schema = @Schema(type = "object", description = "The draft")))
+    @PatchMapping(path = "/{id}", produces = MediaType.APPLICATION_JSON_VALUE)
+    ResponseEntity<String> change(
+            @PathVariable String id,
+            @io.swagger.v3.oas.annotations.parameters.RequestBody(content = @Content(schema = @Schema(type = "object")))
+                    @RequestBody
+                    ObjectNode change,
+            IfMatch version) {
+        return answer(own.change(id, change, version.version()));
+    }
+
+    @Operation(
+            summary = "Start the next version of a published sheet",
+            description =
+                    "A draft that says what the newest published version says. 409 where there is a draft already.")
+    @ApiResponse(
+            responseCode = "201",
+            content =
+                    @Content(
+                            mediaType = MediaType.APPLICATION_JSON_VALUE,
+                            schema = @Schema(type = "object", description = "The draft")))
+    @PostMapping(path = "/{id}/versions", produces = MediaType.APPLICATION_JSON_VALUE)
+    @ResponseStatus(HttpStatus.CREATED)
+    ResponseEntity<String> startVersion(@PathVariable String id) {
+        var draft = own.startVersion(id);
+        return ResponseEntity.created(URI.create("/api/v1/rule-sheets/" + id))
+                .eTag(Integer.toString(draft.version()))
+                .body(draft.text());
+    }
+
+    @Operation(
+            summary = "Publish a draft",
+            description =
+                    "From the beginning of that day where the organisation is it judges, and open damages are judged"
+                            + " again where it is chosen. It never changes any more.")
+    @ApiResponse(
+            responseCode = "200",
+            content =
+                    @Content(
+                            mediaType = MediaType.APPLICATION_JSON_VALUE,
+                            schema = @Schema(type = "object", description = "The sheet")))
+    @PostMapping(path = "/{id}/publish", produces = MediaType.APPLICATION_JSON_VALUE)
+    ResponseEntity<String> publish(
+            @PathVariable String id, @Valid @RequestBody PublishSheet command, @Nullable IfMatch version) {
+        return answer(own.publish(id, command, version == null ? null : version.version()));
     }
 
     @GetMapping("/chosen")
@@ -91,7 +272,28 @@ class RulebookApi {
         return answer(rulebook.choose(command, version.version()));
     }
 
+    @Operation(
+            summary = "What a repair and a replacement cost the fleet",
+            description = "Averages of its own, with which a preview reckons. Null until somebody has said them.")
+    @GetMapping("/cost-rates")
+    ResponseEntity<CostRates> costRates() {
+        return answer(rulebook.costRates());
+    }
+
+    @PatchMapping("/cost-rates")
+    ResponseEntity<CostRates> reckonWith(@Valid @RequestBody SaveCostRates command, IfMatch version) {
+        return answer(rulebook.reckonWith(command, version.version()));
+    }
+
+    private static ResponseEntity<CostRates> answer(CostRates rates) {
+        return ResponseEntity.ok().eTag(Integer.toString(rates.version())).body(rates);
+    }
+
     private static ResponseEntity<ChosenRules> answer(ChosenRules chosen) {
         return ResponseEntity.ok().eTag(Integer.toString(chosen.version())).body(chosen);
+    }
+
+    private static ResponseEntity<String> answer(OwnSheet sheet) {
+        return ResponseEntity.ok().eTag(Integer.toString(sheet.version())).body(sheet.text());
     }
 }

@@ -28,6 +28,7 @@ import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -50,7 +51,16 @@ class RulebookPages {
     /** What is left of the glass says nothing more in a drawing. */
     private static final Pattern REST = Pattern.compile("rest-.*|outside-.*|zone-b|critical-area");
 
-    private static final Map<String, String> LABELS = Map.of("leaveAlonePitMm", "Leave a pit alone up to");
+    private static final Map<String, String> LABELS = Map.of(
+            "leaveAlonePitMm",
+            "Leave a pit alone up to",
+            "riskForSafetyPercent",
+            "Risk on the road",
+            "riskForRepairPercent",
+            "Risk in a repair");
+    private static final List<Choice> RISKS = List.of(
+            new Choice("riskForSafetyPercent", "On the road", "whether it may be driven", null),
+            new Choice("riskForRepairPercent", "In a repair", "whether it may be repaired", null));
 
     private final Rulebook rulebook;
 
@@ -96,6 +106,16 @@ class RulebookPages {
         BigDecimal leaveAlonePitMm;
 
         boolean replaceWhatCannotBeRepaired;
+
+        @DecimalMin(value = "0", message = "0 % or more")
+        @DecimalMax(value = "40", message = "At most 40 %")
+        @Nullable
+        BigDecimal riskForSafetyPercent;
+
+        @DecimalMin(value = "0", message = "0 % or more")
+        @DecimalMax(value = "40", message = "At most 40 %")
+        @Nullable
+        BigDecimal riskForRepairPercent;
     }
 
     @InitBinder("form")
@@ -109,6 +129,8 @@ class RulebookPages {
         form.version = chosen.version();
         form.leaveAlonePitMm = BigDecimal.valueOf(chosen.choices().leaveAlonePitMm());
         form.replaceWhatCannotBeRepaired = chosen.choices().replaceWhatCannotBeRepaired();
+        form.riskForSafetyPercent = percent(chosen.choices().acceptedRiskForSafety());
+        form.riskForRepairPercent = percent(chosen.choices().acceptedRiskForRepair());
         show(chosen.sheets(), model);
         return "rulebook/list";
     }
@@ -170,10 +192,25 @@ class RulebookPages {
             return "rulebook/list";
         }
         rulebook.choose(
-                new ChooseRules(sheets, null, null, form.leaveAlonePitMm, form.replaceWhatCannotBeRepaired, null, null),
+                new ChooseRules(
+                        sheets,
+                        share(form.riskForSafetyPercent),
+                        share(form.riskForRepairPercent),
+                        form.leaveAlonePitMm,
+                        form.replaceWhatCannotBeRepaired,
+                        null,
+                        null),
                 form.version);
         after.addFlashAttribute("notice", Notice.done("Kept. Every open damage is judged again."));
         return "redirect:/rule-sheets";
+    }
+
+    private static BigDecimal percent(double share) {
+        return BigDecimal.valueOf(share).movePointRight(2).stripTrailingZeros();
+    }
+
+    private static @Nullable BigDecimal share(@Nullable BigDecimal percent) {
+        return percent == null ? null : percent.movePointLeft(2);
     }
 
     private void show(Map<VehicleCategory, List<String>> chosen, Model model) {
@@ -189,5 +226,6 @@ class RulebookPages {
         model.addAttribute("questions", byQuestion(rulebook.sheets()));
         model.addAttribute("categories", categories);
         model.addAttribute("labels", LABELS);
+        model.addAttribute("risks", RISKS);
     }
 }

@@ -190,6 +190,8 @@ class ImportApiTests {
         var exported = text("/vehicles/export?separator=semicolon", organisation.bearer(Role.MANAGER));
         assertThat(exported).contains("'=1+1");
         assertThat(body(send("preview", exported)).at("/import/same").asInt()).isEqualTo(4);
+        var one = body(send("preview", text("/vehicles/export?search=QV23KTB", organisation.bearer(Role.MANAGER))));
+        assertThat(one.at("/import/total").asInt()).as("the filters of the list").isEqualTo(1);
 
         organisation = organisations.fleet();
         fleets.depot(organisation, "Millbeck Yard");

@@ -50,7 +50,7 @@ class PerformingTests {
         var damage = calls.damage(fleet, vehicle, 300, "18.5");
         var before = calls.read(get("/damages/" + damage));
 
-        var done = read(result(inspection, "{\"restUnchanged\": true}"));
+        var done = read(result(inspection, "{\"restUnchanged\": true, \"grade\": \"none\"}"));
 
         assertThat(done.path("state").asString()).isEqualTo("done");
         assertThat(done.path("grade").asString()).isEqualTo("none");
@@ -78,13 +78,13 @@ class PerformingTests {
         var grown = calls.damage(fleet, vehicle, 300, "18.5");
         var gone = calls.damage(fleet, vehicle, -300, "12");
         var silent = result(inspection, """
-            {"damages": [{"damage": "%s", "answer": "gone", "goneAs": "no-damage"}]}\
+            {"grade": "none", "damages": [{"damage": "%s", "answer": "gone", "goneAs": "no-damage"}]}\
             """.formatted(gone));
         assertThat(silent).hasStatus(422);
         assertThat(InspectionCalls.text(silent)).contains("Say of damage 1");
 
         var done = read(result(inspection, """
-            {"damages": [
+            {"grade": "none", "damages": [
               {"damage": "%s", "answer": "changed", "observation": {"xMm": 300, "yMm": 420, "diameterMm": 31,
                 "layers": "outer", "condition": "clean-dry", "source": "gauge"}},
               {"damage": "%s", "answer": "gone", "goneAs": "no-damage", "reason": "a dead fly"}],
@@ -114,11 +114,11 @@ class PerformingTests {
         var old = calls.damage(fleet, vehicle, 300, "18.5");
         var other = calls.damage(fleet, vehicle, -300, "12");
         assertThat(result(inspection, """
-            {"restUnchanged": true, "damages": [{"damage": "%s", "answer": "gone", "goneAs": "replaced"}]}\
+            {"grade": "none", "restUnchanged": true, "damages": [{"damage": "%s", "answer": "gone", "goneAs": "replaced"}]}\
             """.formatted(old))).hasStatus(422);
 
         read(result(inspection, """
-            {"damages": [{"damage": "%s", "answer": "gone", "goneAs": "replaced"},
+            {"grade": "none", "damages": [{"damage": "%s", "answer": "gone", "goneAs": "replaced"},
                          {"damage": "%s", "answer": "gone", "goneAs": "replaced"}],
              "found": [{"kind": "pit", "observation": {"xMm": -100, "yMm": 500, "diameterMm": 2, "source": "gauge"}}]}\
             """.formatted(old, other)));
@@ -163,7 +163,7 @@ class PerformingTests {
     void whatIsFoundOfADamageIsPartOfItsObservationAndStays() {
         var damage = calls.damage(fleet, vehicle, 300, "18.5");
         var done = read(result(inspection, """
-            {"damages": [{"damage": "%s", "answer": "confirmed", "found": "dangerous"}]}\
+            {"grade": "none", "damages": [{"damage": "%s", "answer": "confirmed", "found": "dangerous"}]}\
             """.formatted(damage)));
 
         assertThat(done.path("grade").asString()).isEqualTo("dangerous");
@@ -172,7 +172,7 @@ class PerformingTests {
         assertThat(judged.at("/verdict/outcome").asString()).isEqualTo("stand-down");
         assertThat(vehicle().path("standsDownBecause").asString()).startsWith("Damage 1:");
 
-        read(result(waiting(), "{\"restUnchanged\": true}"));
+        read(result(waiting(), "{\"restUnchanged\": true, \"grade\": \"none\"}"));
         assertThat(calls.read(get("/damages/" + damage))
                         .at("/observation/found")
                         .asString())
@@ -182,16 +182,17 @@ class PerformingTests {
     @Test
     void aResultThatComesTwiceIsWrittenOnceAndCarriesItsTime() {
         var at = Instant.now().minus(40, ChronoUnit.DAYS).truncatedTo(ChronoUnit.SECONDS);
-        var body = "{\"restUnchanged\": true, \"occurredAt\": \"" + at + "\"}";
+        var body = "{\"restUnchanged\": true, \"grade\": \"none\", \"occurredAt\": \"" + at + "\"}";
         var first = read(result(inspection, body));
         var second = read(result(inspection, body));
 
         assertThat(second).isEqualTo(first);
         assertThat(Instant.parse(first.path("doneAt").asString())).isEqualTo(at);
-        assertThat(result(inspection, "{\"restUnchanged\": true}")).hasStatus(409);
+        assertThat(result(inspection, "{\"restUnchanged\": true, \"grade\": \"none\"}"))
+                .hasStatus(409);
         assertThat(result(
                         waiting(),
-                        "{\"restUnchanged\": true, \"occurredAt\": \""
+                        "{\"restUnchanged\": true, \"grade\": \"none\", \"occurredAt\": \""
                                 + Instant.now().plusSeconds(900) + "\"}"))
                 .hasStatus(422);
         // Thirty days after it, ten days ago.
@@ -205,7 +206,10 @@ class PerformingTests {
     @Test
     void kilometresMakeAVehicleDueBeforeTheDaysDo() {
         var at = Instant.now().minus(20, ChronoUnit.DAYS).truncatedTo(ChronoUnit.SECONDS);
-        read(result(inspection, "{\"restUnchanged\": true, \"odometerKm\": 50000, \"occurredAt\": \"" + at + "\"}"));
+        read(result(
+                inspection,
+                "{\"restUnchanged\": true, \"grade\": \"none\", \"odometerKm\": 50000, \"occurredAt\": \"" + at
+                        + "\"}"));
         assertThat(calls.first(fleet, "?vehicle=" + vehicle).path("dueOn").asString())
                 .as("one reading tells no rate")
                 .isEqualTo(today.plusDays(10).toString());
@@ -246,7 +250,7 @@ class PerformingTests {
                         stranger,
                         Role.MANAGER,
                         "/inspections/" + inspection + "/result",
-                        "{\"restUnchanged\": true}",
+                        "{\"restUnchanged\": true, \"grade\": \"none\"}",
                         null))
                 .hasStatus(404);
     }
@@ -261,7 +265,15 @@ class PerformingTests {
                 .doesNotContain("style=", "<script>");
 
         var mistake = calls.post(
-                fleet, Role.TECHNICIAN, "/inspections/" + inspection, "damages[0].damage", damage, "note", "<wet>");
+                fleet,
+                Role.TECHNICIAN,
+                "/inspections/" + inspection,
+                "damages[0].damage",
+                damage,
+                "grade",
+                "none",
+                "note",
+                "<wet>");
         assertThat(mistake).hasStatus(422);
         assertThat(InspectionCalls.text(mistake)).contains("Say of damage 1", "&lt;wet&gt;");
 
@@ -290,6 +302,20 @@ class PerformingTests {
                 .isEqualTo(22.5);
         assertThat(InspectionCalls.text(calls.get(fleet, Role.DISPATCHER, "/inspections/" + inspection)))
                 .contains("changed", "Minor", "1200 km");
+    }
+
+    @Test
+    void nobodyIsTakenToHaveLookedThroughGlassOfWhichTheySaidNothing() {
+        var silent = result(inspection, "{\"restUnchanged\": true}");
+        assertThat(silent).hasStatus(422);
+        assertThat(InspectionCalls.text(silent)).contains("\"field\":\"grade\"");
+
+        var round = calls.swapped(fleet, Role.TECHNICIAN, "/inspections/" + inspection, "round", depot, "note", "dusk");
+        assertThat(round).hasStatus(422);
+        assertThat(InspectionCalls.text(round))
+                .contains("id=\"grade-error\"", "value=\"dusk\"", "name=\"round\"")
+                .doesNotContain("<html");
+        assertThat(waiting()).isEqualTo(inspection);
     }
 
     @Test
@@ -324,7 +350,9 @@ class PerformingTests {
                         "damages[0].damage",
                         damage,
                         "damages[0].answer",
-                        "new"))
+                        "new",
+                        "grade",
+                        "none"))
                 .hasStatus3xxRedirection();
         assertThat(calls.read(get("/inspections/" + inspection))
                         .at("/findings/0/answer")

@@ -1,0 +1,8 @@
+-- How a damage runs, as somebody drew it: x and y of a crack's corners in turn, length and direction of a star's legs in
+-- turn. What nobody drew is null. A day is known where somebody said since when it is there.
+alter table observation
+    add column course    numeric[] check (cardinality(course) between 4 and 100 and cardinality(course) % 2 = 0),
+    add column legs      numeric[] check (cardinality(legs) between 2 and 48 and cardinality(legs) % 2 = 0),
+    add column body_mm   numeric check (body_mm > 0),
+    add column arisen_on date,
+    add check (course is null or legs is null);

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.rulebook;
+
+import org.jspecify.annotations.NullMarked;
