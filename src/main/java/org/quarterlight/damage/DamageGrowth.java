@@ -74,9 +74,7 @@ public class DamageGrowth {
                 .sorted(Comparator.comparing(Observation::seenAt).thenComparing(Observation::id))
                 .toList();
         var crack = damage.kind() == DamageKind.CRACK;
-        var readings = seen.stream()
-                .map(each -> reading(each, crack))
-                .toList();
+        var readings = seen.stream().map(each -> reading(each, crack)).toList();
         var growth = Growth.of(readings.stream()
                 .map(each -> new Growth.Length(each.seenAt(), new Measured(each.mm(), each.standardUncertaintyMm())))
                 .toList());
@@ -218,7 +216,11 @@ public class DamageGrowth {
         private static boolean isWorse(Verdict then, Verdict now) {
             return then.outcome().compareTo(now.outcome()) < 0
                     || grade(then).compareTo(grade(now)) > 0
-                    || then.answers().repairable().result().compareTo(now.answers().repairable().result()) > 0;
+                    || then.answers()
+                                    .repairable()
+                                    .result()
+                                    .compareTo(now.answers().repairable().result())
+                            > 0;
         }
 
         private static Grade grade(Verdict verdict) {

@@ -30,8 +30,9 @@ public record GrowthView(
         @Nullable Turn expected,
         @Nullable Turn possible,
         @Nullable String warning) {
-    static final String METHOD = "straight line by least squares, each reading once; 95 % interval by Student's t with n - 2"
-            + " degrees of freedom, of two readings by their own uncertainty; it grows in the shape it has";
+    static final String METHOD =
+            "straight line by least squares, each reading once; 95 % interval by Student's t with n - 2"
+                    + " degrees of freedom, of two readings by their own uncertainty; it grows in the shape it has";
 
     public GrowthView {
         readings = List.copyOf(readings);

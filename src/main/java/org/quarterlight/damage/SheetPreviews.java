@@ -335,7 +335,9 @@ public class SheetPreviews implements DisposableBean {
             """)
                 .param("organisation", organisation())
                 .param("id", id)
-                .param("damages", judged.stream().map(each -> each.damage().toString()).toArray(String[]::new))
+                .param(
+                        "damages",
+                        judged.stream().map(each -> each.damage().toString()).toArray(String[]::new))
                 .param("from", judged.stream().map(each -> each.from().name()).toArray(String[]::new))
                 .param("to", judged.stream().map(each -> each.to().name()).toArray(String[]::new))
                 .update();

@@ -124,7 +124,8 @@ public final class GlassJudge {
                         : deciding(onTheRoad),
                 deciding(repair),
                 deciding(repaired));
-        var measure = outcome == Outcome.MEASURE_AGAIN ? measure(answers, onTheRoad, repair, repaired) : List.<Measure>of();
+        var measure =
+                outcome == Outcome.MEASURE_AGAIN ? measure(answers, onTheRoad, repair, repaired) : List.<Measure>of();
         return new Verdict(
                 outcome,
                 facts.seenOn().plusDays(choices.days(outcome)),

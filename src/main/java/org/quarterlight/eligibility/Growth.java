@@ -51,8 +51,7 @@ public final class Growth {
             var day = day(reading.at()) - meanDay;
             days += day * day;
             both += day * (reading.length().mm() - meanMm);
-            doubt += reading.length().standardUncertaintyMm()
-                    * reading.length().standardUncertaintyMm();
+            doubt += reading.length().standardUncertaintyMm() * reading.length().standardUncertaintyMm();
         }
         squares = days;
         mmPerDay = days == 0 ? 0 : both / days;
@@ -68,9 +67,9 @@ public final class Growth {
 
     /** Nothing where there are not two readings at two times. */
     public static Optional<Growth> of(List<Length> readings) {
-        var inOrder =
-                readings.stream().sorted(Comparator.comparing(Length::at)).toList();
-        if (inOrder.size() < 2 || inOrder.getFirst().at().equals(inOrder.getLast().at())) {
+        var inOrder = readings.stream().sorted(Comparator.comparing(Length::at)).toList();
+        if (inOrder.size() < 2
+                || inOrder.getFirst().at().equals(inOrder.getLast().at())) {
             return Optional.empty();
         }
         return Optional.of(new Growth(inOrder));
@@ -107,8 +106,7 @@ public final class Growth {
     }
 
     /** Looked for a day at a time, as people act by days. */
-    private static Optional<Instant> first(
-            Predicate<Instant> there, Instant after, Instant until) {
+    private static Optional<Instant> first(Predicate<Instant> there, Instant after, Instant until) {
         for (var at = after; !at.isAfter(until); at = at.plus(Duration.ofDays(1))) {
             if (there.test(at)) {
                 return Optional.of(at);

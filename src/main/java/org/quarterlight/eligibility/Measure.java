@@ -30,7 +30,13 @@ public record Measure(
         var marginMm = finding.marginMm();
         if (reading == null || marginMm == null) {
             return new Measure(
-                    finding.quantity(), finding.where(), null, null, null, false, Sentences.measure(finding, null, false));
+                    finding.quantity(),
+                    finding.where(),
+                    null,
+                    null,
+                    null,
+                    false,
+                    Sentences.measure(finding, null, false));
         }
         var needed = Conformity.neededStandardUncertaintyMm(marginMm, acceptedRisk);
         var doubt = finding.standardUncertaintyMm();

@@ -24,7 +24,8 @@ final class SeenOverTime {
     static String draw(GlassPattern pattern, List<DrawnDamage> seen, GlassDrawing.Look look, String prefix) {
         var all = new Envelope();
         for (var each : seen) {
-            var circle = new Envelope(new Coordinate(each.shape().xMm(), each.shape().yMm()));
+            var circle =
+                    new Envelope(new Coordinate(each.shape().xMm(), each.shape().yMm()));
             circle.expandBy(each.shape().diameterMm() / 2);
             all.expandToInclude(circle);
         }
@@ -33,8 +34,7 @@ final class SeenOverTime {
             side *= 2;
         }
         var middle = all.centre();
-        var square =
-                new Envelope(middle.x - side / 2, middle.x + side / 2, middle.y - side / 2, middle.y + side / 2);
+        var square = new Envelope(middle.x - side / 2, middle.x + side / 2, middle.y - side / 2, middle.y + side / 2);
         var window = SHAPES.toGeometry(square);
         var paper = new Paper(SQUARE_PX / side, look, false);
         var words = seen.size() + " times seen, " + number(side) + " mm across. "
@@ -85,10 +85,8 @@ final class SeenOverTime {
                     Pen.DIMENSION_TEXT_HALO,
                     "ink",
                     Lettering.DIMENSION.anchored("middle"),
-                    Math.clamp(
-                            shape.xMm() + reach * Math.cos(way), square.getMinX() + edge, square.getMaxX() - edge),
-                    Math.clamp(
-                            shape.yMm() + reach * Math.sin(way), square.getMinY() + edge, square.getMaxY() - edge),
+                    Math.clamp(shape.xMm() + reach * Math.cos(way), square.getMinX() + edge, square.getMaxX() - edge),
+                    Math.clamp(shape.yMm() + reach * Math.sin(way), square.getMinY() + edge, square.getMaxY() - edge),
                     Integer.toString(seen.get(i).number()));
         }
     }

@@ -130,7 +130,8 @@ class EligibilityTests {
         var verdict = judge(car(), damage(DamageKind.CRACK, -350, 300, 400).facts(), ROAD, REPAIR);
         assertThat(verdict.outcome()).isEqualTo(Outcome.MEASURE_AGAIN);
         assertThat(verdict.sentence())
-                .isEqualTo("Not sure enough for the road: the crack may cross the driver's zone. Draw how the crack runs.");
+                .isEqualTo("Not sure enough for the road: the crack may cross the driver's zone. Draw how the crack"
+                        + " runs.");
     }
 
     @Test
@@ -259,7 +260,9 @@ class EligibilityTests {
     private static Verdict measureWith(double mm, double uncertaintyMm) {
         return judge(
                 car(),
-                damage(DamageKind.BULLSEYE, 300, 300, mm).uncertain(uncertaintyMm, 0).facts(),
+                damage(DamageKind.BULLSEYE, 300, 300, mm)
+                        .uncertain(uncertaintyMm, 0)
+                        .facts(),
                 UK_CARS,
                 REPAIR);
     }
@@ -278,7 +281,8 @@ class EligibilityTests {
 
     @Test
     void asksWithTheRiskOfItsOwnQuestion() { // 20 ∓ z × 0.3: repair at 5 % and at 30 %
-        var facts = damage(DamageKind.BULLSEYE, 300, 300, 19.8).uncertain(0.3, 0).facts();
+        var facts =
+                damage(DamageKind.BULLSEYE, 300, 300, 19.8).uncertain(0.3, 0).facts();
         var careful = Choices.standard();
         var bold = new Choices(
                 careful.acceptedRiskForSafety(),
@@ -287,8 +291,7 @@ class EligibilityTests {
                 careful.replaceWhatCannotBeRepaired(),
                 careful.majorStandsDownFor(),
                 careful.daysByOutcome());
-        var verdict = requireNonNull(Eligibility.judge(
-                        car(), List.of(facts), List.of(UK_CARS, REPAIR), bold, Cases.NOW)
+        var verdict = requireNonNull(Eligibility.judge(car(), List.of(facts), List.of(UK_CARS, REPAIR), bold, Cases.NOW)
                 .get(facts.damage()));
         assertThat(verdict.answers().repairable().result()).isEqualTo(Result.YES);
         var boldOnTheRoad = new Choices(
@@ -298,9 +301,9 @@ class EligibilityTests {
                 careful.replaceWhatCannotBeRepaired(),
                 careful.majorStandsDownFor(),
                 careful.daysByOutcome());
-        var other = requireNonNull(Eligibility.judge(
-                        car(), List.of(facts), List.of(UK_CARS, REPAIR), boldOnTheRoad, Cases.NOW)
-                .get(facts.damage()));
+        var other = requireNonNull(
+                Eligibility.judge(car(), List.of(facts), List.of(UK_CARS, REPAIR), boldOnTheRoad, Cases.NOW)
+                        .get(facts.damage()));
         assertThat(other.answers().repairable().result()).isEqualTo(Result.UNCLEAR);
     }
 
@@ -311,7 +314,8 @@ class EligibilityTests {
         assertThat(small.answers().repairable().result()).isEqualTo(Result.YES);
         var larger = judge(car(), damage(DamageKind.BULLSEYE, 300, 300, 12).facts(), ROAD, german);
         assertThat(larger.answers().repairable().result()).isEqualTo(Result.UNCLEAR);
-        assertThat(larger.sentence()).isEqualTo("Not sure enough for a repair: the pit was not measured. Measure its pit.");
+        assertThat(larger.sentence())
+                .isEqualTo("Not sure enough for a repair: the pit was not measured. Measure its pit.");
     }
 
     @Test

@@ -155,11 +155,13 @@ class DamagePages {
         model.addAttribute("asRepaired", findings(damage, Question.AS_REPAIRED));
         var observations = reporting.observations(id);
         model.addAttribute("observations", observations);
-        model.addAttribute("overTime", observations.size() < 2 ? "" : picture.overTime(damage, observations.reversed()));
+        model.addAttribute(
+                "overTime", observations.size() < 2 ? "" : picture.overTime(damage, observations.reversed()));
         var grown = growth.of(id);
         model.addAttribute("growth", grown);
         model.addAttribute(
-                "growthChart", GrowthChart.of(grown, depots.depot(vehicle.depot()).zone()));
+                "growthChart",
+                GrowthChart.of(grown, depots.depot(vehicle.depot()).zone()));
         model.addAttribute("verdicts", reporting.verdicts(id));
         model.addAttribute("photos", photos.list(id));
         model.addAttribute(

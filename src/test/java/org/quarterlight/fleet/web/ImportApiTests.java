@@ -191,7 +191,9 @@ class ImportApiTests {
         assertThat(exported).contains("'=1+1");
         assertThat(body(send("preview", exported)).at("/import/same").asInt()).isEqualTo(4);
         var one = body(send("preview", text("/vehicles/export?search=QV23KTB", organisation.bearer(Role.MANAGER))));
-        assertThat(one.at("/import/total").asInt()).as("the filters of the list").isEqualTo(1);
+        assertThat(one.at("/import/total").asInt())
+                .as("the filters of the list")
+                .isEqualTo(1);
 
         organisation = organisations.fleet();
         fleets.depot(organisation, "Millbeck Yard");
