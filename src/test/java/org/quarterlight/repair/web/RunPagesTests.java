@@ -79,7 +79,7 @@ class RunPagesTests {
                         "2",
                         "least-cure",
                         "x"))
-                .hasStatusOk()
+                .hasStatus(422)
                 .bodyText()
                 .contains("whole numbers");
         assertThat(post(
