@@ -260,10 +260,16 @@ class ForeignPathsTests {
             "GET    /api/v1/days                            DT",
             "GET    /api/v1/shifts.*                        DT",
             "*      /api/v1/shifts.*                        D",
+            "GET    /api/v1/methods.*                       MDT",
+            "*      /api/v1/methods.*                       MD",
+            "GET    /api/v1/lamps.*                         MDT",
+            "POST   /api/v1/lamps/[{]id[}]/readings         DT",
+            "*      /api/v1/lamps.*                         D",
             "GET    /api/v1/jobs.*                          MDT",
             "POST   /api/v1/jobs                            M",
             "POST   /api/v1/jobs/[{]id[}]/(approve|decline|withdraw|share)  M",
             "POST   /api/v1/jobs/[{]id[}]/(assign|hand-back)                D",
+            "POST   /api/v1/jobs/[{]id[}]/overrides                         MD",
             "POST   /api/v1/jobs/[{]id[}]/.*                                T");
 
     private static final Map<Character, Role> LETTERS = Map.of(
@@ -327,7 +333,8 @@ class ForeignPathsTests {
     private static TestOrganisation ownerOf(Operation operation, TestBusiness.Lived own) {
         var performed = operation.resource().equals("jobs")
                 && operation.path().contains("}/")
-                && Set.of(Set.of(Role.DISPATCHER), Set.of(Role.TECHNICIAN)).contains(allowed(operation));
+                && Set.of(Set.of(Role.DISPATCHER), Set.of(Role.TECHNICIAN), Set.of(Role.MANAGER, Role.DISPATCHER))
+                        .contains(allowed(operation));
         return performed || OF_THE_REPAIRER.contains(operation.resource()) ? own.repairer() : own.fleet();
     }
 

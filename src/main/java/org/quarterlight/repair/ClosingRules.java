@@ -62,8 +62,13 @@ class ClosingRules {
             }
         }
         lots(job, command == null ? null : command.resinLot(), gaps, day);
+        var done = phases.stream()
+                .map(phase -> phase.endedAt() == null ? phase.startedAt() : phase.endedAt())
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.MIN);
         var answeredFor = records.overrides(job).stream()
                 .filter(override -> override.gap() != Gap.CONDITIONS) // asked where the readings are
+                .filter(override -> !override.madeAt().isBefore(done)) // nobody answers for what is still to come
                 .map(JobOverride::gap)
                 .collect(Collectors.toSet());
         gaps.removeIf(gap -> gap.overridable() && answeredFor.contains(gap.gap()));
@@ -128,6 +133,15 @@ class ClosingRules {
                 .map(JobPhase::startedAt)
                 .min(Comparator.naturalOrder());
         if (filled.isEmpty()) {
+            readings.stream()
+                    .reduce((first, second) -> second)
+                    .filter(reading -> !allowed(job, reading))
+                    .ifPresent(reading -> add(
+                            gaps,
+                            job,
+                            Gap.CONDITIONS,
+                            "The conditions speak against the work: "
+                                    + reading.objections().getFirst().reason()));
             return; // that these phases are missing is said already
         }
         var before = readings.stream()

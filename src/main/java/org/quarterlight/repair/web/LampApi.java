@@ -14,6 +14,7 @@ import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.ResponseEntity;
+import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.web.bind.annotation.DeleteMapping;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PatchMapping;
@@ -58,7 +59,9 @@ class LampApi {
         return answer(lamps.lamp(id));
     }
 
+    /** Asks for the right before it looks at the change: whoever may only read is told that, and not what is wrong in it. */
     @PatchMapping("/{id}")
+    @PreAuthorize("hasRole('DISPATCHER')")
     ResponseEntity<LampView> change(
             @PathVariable UUID id,
             @io.swagger.v3.oas.annotations.parameters.RequestBody(

@@ -13,6 +13,7 @@ import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.ResponseEntity;
+import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.web.bind.annotation.DeleteMapping;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PatchMapping;
@@ -36,6 +37,7 @@ class MethodApi {
         this.patch = patch;
     }
 
+    /** The organisation's own by name; the first part begins with the one that ships. */
     @GetMapping
     Slice<MethodView> list(SliceRequest wanted) {
         return methods.list(wanted);
@@ -57,7 +59,9 @@ class MethodApi {
         return answer(methods.method(id));
     }
 
+    /** Asks for the right before it looks at the change. The next version holds for jobs that start from then on. */
     @PatchMapping("/{id}")
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'MANAGER')")
     ResponseEntity<MethodView> change(
             @PathVariable UUID id,
             @io.swagger.v3.oas.annotations.parameters.RequestBody(

@@ -1,0 +1,277 @@
+package org.quarterlight.repair.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.quarterlight.TestCsrf.csrf;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
+
+import java.nio.charset.StandardCharsets;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.quarterlight.QuarterlightTest;
+import org.quarterlight.TestOrganisation;
+import org.quarterlight.TestOrganisations;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.ActingAuthentication;
+import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.http.HttpMethod;
+import org.springframework.http.MediaType;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
+import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
+
+/** The runner, stock and methods as pages: what is done there shows in the API, and what is refused says why. */
+@QuarterlightTest
+class RunPagesTests {
+    @Autowired
+    private MockMvcTester mvc;
+
+    @Autowired
+    private TestOrganisations organisations;
+
+    @Autowired
+    private JsonMapper json;
+
+    private TestOrganisation fleet;
+    private String job;
+    private String run;
+
+    @BeforeEach
+    void aJobThatIsToBegin() {
+        fleet = organisations.fleet();
+        var depot = id(created(Role.MANAGER, "/depots", """
+            {"name": "Yard", "latitude": 52.7, "longitude": -1.4, "zone": "Europe/London", "country": "GB"}\
+            """));
+        var vehicle = id(created(Role.MANAGER, "/vehicles", """
+            {"depot": "%s", "registration": "QV23 KTB", "category": "M3", "steeringSide": "right"}\
+            """.formatted(depot)));
+        var damage = id(created(Role.MANAGER, "/damages", """
+            {"vehicleId": "%s", "kind": "star-break", "observation": {"xMm": 200, "yMm": 420, "diameterMm": 17.5,
+             "pitMm": 4, "longestLegMm": 9, "layers": "outer", "condition": "clean-dry", "source": "gauge"}}\
+            """.formatted(vehicle)));
+        job = id(created(Role.MANAGER, "/jobs", """
+            {"work": "repair", "damages": ["%s"], "approve": true}\
+            """.formatted(damage)));
+        run = "/jobs/" + job + "/run";
+    }
+
+    @Test
+    void oneMethodIsWrittenChosenAtTheStartAndKeptByTheJob() {
+        assertThat(text(get("/methods/new", Role.DISPATCHER))).contains("name=\"place-inject\" value=\"5\"");
+        assertThat(post(
+                        "/methods",
+                        Role.DISPATCHER,
+                        "name",
+                        "Thin",
+                        "resin",
+                        "thin",
+                        "source",
+                        "sheet 4",
+                        "leastCycles",
+                        "1",
+                        "restSeconds",
+                        "0",
+                        "place-inject",
+                        "1",
+                        "place-cure",
+                        "2",
+                        "least-cure",
+                        "x"))
+                .hasStatus(422)
+                .bodyText()
+                .contains("whole numbers");
+        assertThat(post(
+                        "/methods",
+                        Role.DISPATCHER,
+                        "name",
+                        "Thin",
+                        "resin",
+                        "thin",
+                        "source",
+                        "sheet 4",
+                        "leastCycles",
+                        "0",
+                        "restSeconds",
+                        "0",
+                        "place-cure",
+                        "2",
+                        "place-inject",
+                        "1",
+                        "least-cure",
+                        "5"))
+                .hasRedirectedUrl("/methods");
+        var method = read(api(HttpMethod.GET, Role.DISPATCHER, "/methods", null))
+                .path("items")
+                .get(1);
+        assertThat(method.at("/method/steps/0/kind").asString()).isEqualTo("inject");
+        assertThat(method.at("/method/steps/1/leastSeconds").asInt()).isEqualTo(300);
+
+        assertThat(text(get("/jobs/" + job, Role.TECHNICIAN))).contains("Generic resin repair", "Thin");
+        assertThat(post(
+                        "/jobs/" + job + "/start",
+                        Role.TECHNICIAN,
+                        "method",
+                        method.path("id").asString()))
+                .hasRedirectedUrl(run);
+        assertThat(text(get(run, Role.TECHNICIAN))).contains("1 of 2", "Start: Inject");
+        assertThat(post("/methods/" + method.path("id").asString() + "/retire", Role.DISPATCHER, "version", "1"))
+                .hasRedirectedUrl("/methods");
+        var kept = read(api(HttpMethod.GET, Role.MANAGER, "/jobs/" + job, null)).path("method");
+        assertThat(kept.at("/method/name").asString()).isEqualTo("Thin");
+        assertThat(kept.path("version").asInt()).isEqualTo(1);
+        assertThat(post("/methods/00000000-0000-7000-8000-000000000001/retire", Role.DISPATCHER, "version", "1"))
+                .hasStatus(409);
+    }
+
+    @Test
+    void theRunnerReadsConditionsAndKeepsResinAndLampBackUntilTheyAllowIt() {
+        post("/jobs/" + job + "/start", Role.TECHNICIAN);
+        assertThat(text(get(run, Role.TECHNICIAN)))
+                .contains("1 of 11", "Start: Prepare", "A camera looks through this glass");
+
+        assertThat(conditions("9", "95", "shade", "on")).hasRedirectedUrl(run + "#conditions");
+        assertThat(text(get(run, Role.TECHNICIAN)))
+                .contains("Wait", "It rains on the glass.", "dew point", "Warm it slowly");
+        assertThat(post("/jobs/" + job + "/phases", Role.TECHNICIAN, "kind", "inject"))
+                .hasStatus(409);
+        assertThat(text(get("/jobs/" + job, Role.DISPATCHER)))
+                .contains("The conditions speak against the work", "Answer for it");
+        assertThat(post("/jobs/" + job + "/overrides", Role.DISPATCHER, "gap", "photo-after", "reason", "no camera"))
+                .hasStatus(409);
+
+        assertThat(conditions("22", "60", "covered", "")).hasRedirectedUrl(run + "#conditions");
+        assertThat(post("/jobs/" + job + "/phases", Role.TECHNICIAN, "kind", "inject"))
+                .hasRedirectedUrl(run);
+        assertThat(text(get(run, Role.TECHNICIAN)))
+                .contains("data-clock", "data-since=", "data-now=", "Stop the clock");
+        var phase = read(api(HttpMethod.GET, Role.TECHNICIAN, "/jobs/" + job, null))
+                .at("/phases/0/id")
+                .asString();
+        assertThat(post("/jobs/" + job + "/phases/" + phase + "/end", Role.TECHNICIAN, "reading", "3.2 bar"))
+                .hasRedirectedUrl(run);
+        assertThat(text(get(run, Role.TECHNICIAN))).contains("3.2 bar", "Start: Pressure");
+        assertThat(post("/jobs/" + job + "/phases", Role.TECHNICIAN, "kind", "cure"))
+                .hasStatus(422);
+        assertThat(post(
+                        "/jobs/" + job + "/phases",
+                        Role.TECHNICIAN,
+                        "kind",
+                        "cure",
+                        "goggles",
+                        "true",
+                        "side",
+                        "inside"))
+                .hasStatus(422);
+        assertThat(post("/jobs/" + job + "/phases", Role.TECHNICIAN, "kind", "clean"))
+                .hasStatus(422);
+        assertThat(post("/jobs/" + job + "/phases", Role.TECHNICIAN, "kind", "clean", "reason", "dust came out"))
+                .hasRedirectedUrl(run);
+        assertThat(text(get(run, Role.TECHNICIAN))).contains("back: dust came out");
+    }
+
+    @Test
+    void aLampIsReadAndARecalledLotShowsTheVehiclesThatHadIt() {
+        assertThat(post("/stock/lamps", Role.DISPATCHER, "name", "Lamp 1", "wavelengthNm", "365"))
+                .hasRedirectedUrl("/stock#lamps");
+        var lamp = read(api(HttpMethod.GET, Role.DISPATCHER, "/lamps", null))
+                .path("items")
+                .get(0);
+        assertThat(lamp.path("readingDue").asBoolean()).isTrue();
+        assertThat(text(get("/stock", Role.TECHNICIAN))).contains("never read: hold a meter under it");
+        for (var irradiance : new String[] {"10", "8"}) {
+            post(
+                    "/stock/lamps/" + id(lamp) + "/readings",
+                    Role.TECHNICIAN,
+                    "irradianceMwPerCm2",
+                    irradiance,
+                    "distanceMm",
+                    "50");
+        }
+        // 2006/25/EC, Annex I, row b (from memory): 10⁴ J/m² at 80 W/m² are 125 s.
+        assertThat(text(get("/stock", Role.TECHNICIAN)))
+                .contains("80 % of its first reading", "no longer than 125 s", "2C-1.2");
+
+        var lot = id(created(Role.DISPATCHER, "/resin-lots", """
+            {"number": "TR-1", "resin": "thin", "expiresOn": "%s"}\
+            """.formatted(
+                        LocalDate.now(ZoneOffset.UTC).plusYears(1))));
+        post("/jobs/" + job + "/start", Role.TECHNICIAN);
+        assertThat(post("/jobs/" + job + "/materials", Role.TECHNICIAN, "lot", lot, "amount", "3 drops"))
+                .hasRedirectedUrl(run);
+        assertThat(post("/stock/lots/" + lot + "/recall", Role.DISPATCHER, "reason", "haze"))
+                .hasRedirectedUrl("/stock/lots/" + lot);
+        assertThat(text(get("/stock/lots/" + lot, Role.MANAGER)))
+                .contains("QV23 KTB", "3 drops", "haze", "not to be used");
+        assertThat(read(api(HttpMethod.GET, Role.MANAGER, "/jobs/" + job + "/closing", null))
+                        .path("items"))
+                .anySatisfy(
+                        gap -> assertThat(gap.path("sentence").asString()).isEqualTo("Lot TR-1 was recalled: haze."));
+        assertThat(post("/jobs/" + job + "/materials", Role.TECHNICIAN, "lot", lot))
+                .hasStatus(422);
+    }
+
+    private MvcTestResult conditions(String glass, String humidity, String light, String rain) {
+        var dry = rain.isEmpty() ? "true" : "false";
+        return post(
+                "/jobs/" + job + "/conditions",
+                Role.TECHNICIAN,
+                "airCelsius",
+                "15",
+                "glassCelsius",
+                glass,
+                "relativeHumidityPercent",
+                humidity,
+                "light",
+                light,
+                "rain",
+                rain.isEmpty() ? "false" : "true",
+                "glassDry",
+                dry,
+                "bearingDegrees",
+                "");
+    }
+
+    private MvcTestResult get(String path, Role role) {
+        return mvc.get()
+                .uri(path)
+                .with(authentication(new ActingAuthentication(fleet.person(role))))
+                .exchange();
+    }
+
+    private MvcTestResult post(String path, Role role, String... fields) {
+        var request =
+                mvc.post().uri(path).with(csrf()).with(authentication(new ActingAuthentication(fleet.person(role))));
+        for (int i = 0; i < fields.length; i += 2) {
+            request = request.param(fields[i], fields[i + 1]);
+        }
+        return request.exchange();
+    }
+
+    private JsonNode created(Role role, String path, String body) {
+        var answer = api(HttpMethod.POST, role, path, body);
+        assertThat(answer).hasStatus(201);
+        return read(answer);
+    }
+
+    private MvcTestResult api(
+            HttpMethod method, Role role, String path, @org.jspecify.annotations.Nullable String body) {
+        var request = mvc.method(method).uri("/api/v1" + path).header("Authorization", fleet.bearer(role));
+        return body == null
+                ? request.exchange()
+                : request.contentType(MediaType.APPLICATION_JSON).content(body).exchange();
+    }
+
+    private JsonNode read(MvcTestResult answer) {
+        return json.readTree(text(answer));
+    }
+
+    private static String text(MvcTestResult answer) {
+        return new String(answer.getResponse().getContentAsByteArray(), StandardCharsets.UTF_8);
+    }
+
+    private static String id(JsonNode node) {
+        return node.path("id").asString();
+    }
+}

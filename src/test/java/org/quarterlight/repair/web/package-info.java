@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.repair.web;
+
+import org.jspecify.annotations.NullMarked;
