@@ -193,6 +193,52 @@ class WholeLineTests {
     }
 
     @Test
+    void whatIsMeasuredAtTheVehicleIsSeenByTheFleetAndJudged() {
+        var damage = report();
+        var job = id(approvedJob(damage));
+        ok(
+                HttpMethod.POST,
+                fleet,
+                Role.MANAGER,
+                "/jobs/" + job + "/share",
+                "{\"partner\": \"%s\"}".formatted(repairer.id()));
+        var measured = """
+            {"damage": "%s", "diameterMm": 61.5, "pitMm": 4, "layers": "outer"}\
+            """.formatted(id(damage));
+        assertThat(call(HttpMethod.POST, repairer, Role.TECHNICIAN, "/jobs/" + job + "/measurements", measured))
+                .as("before the work")
+                .hasStatus(409);
+        place(job);
+        perform(job, "/start", "{}");
+        assertThat(call(
+                        HttpMethod.POST,
+                        repairer,
+                        Role.TECHNICIAN,
+                        "/jobs/" + job + "/measurements",
+                        measured.replace("\"pitMm\": 4", "\"pitMm\": 90")))
+                .hasStatus(422)
+                .bodyText()
+                .contains("pitMm");
+        assertThat(call(HttpMethod.POST, fleet, Role.TECHNICIAN, "/jobs/" + job + "/measurements", measured))
+                .as("the fleet does not perform it")
+                .hasStatus(403);
+
+        perform(job, "/measurements", measured);
+
+        await().atMost(Duration.ofSeconds(20)).untilAsserted(() -> {
+            var seen = read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages/" + id(damage), null));
+            assertThat(seen.at("/observation/diameterMm").asDouble()).isEqualTo(61.5);
+            assertThat(seen.at("/observation/source").asString()).isEqualTo("gauge");
+            assertThat(seen.at("/verdict/outcome").asString()).isNotEqualTo("repair");
+        });
+        var view = read(ok(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job, null));
+        assertThat(view.at("/notes/0/text").asString()).contains("Damage 1 measured: 61.5 mm across, pit 4 mm");
+        assertThat(view.at("/brief/damages/0/diameterMm").asDouble())
+                .as("the brief stays")
+                .isNotEqualTo(61.5);
+    }
+
+    @Test
     void aVerbWithAStaleVersionIsToldSo() {
         var job = approvedJob(report());
         var stale = mvc.post()
