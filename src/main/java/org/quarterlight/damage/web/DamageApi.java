@@ -144,8 +144,8 @@ class DamageApi {
 
     @Operation(
             description = "How the damage grew: a straight line through all readings by least squares, its rate with a"
-                + " 95 % interval by Student's t, and the day on which the rules would judge it worse, by the line and"
-                + " by the upper end of the interval")
+                    + " 95 % interval by Student's t, and the day on which the rules would judge it worse, by the line and"
+                    + " by the upper end of the interval")
     @GetMapping("/damages/{id}/growth")
     GrowthView growth(@PathVariable UUID id) {
         return growth.of(id);
