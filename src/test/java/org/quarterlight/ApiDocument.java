@@ -167,7 +167,16 @@ record ApiDocument(JsonNode root) {
         var query = operation.parameters("query").stream()
                 .filter(each -> each.path("required").asBoolean(false))
                 .map(each -> each.path("name").asString() + "="
-                        + each.path("schema").path("enum").path(0).asString("x"))
+                        + each.path("schema")
+                                .path("enum")
+                                .path(0)
+                                .asString(
+                                        each.path("schema")
+                                                        .path("type")
+                                                        .asString("")
+                                                        .equals("number")
+                                                ? "1"
+                                                : "x"))
                 .reduce((one, other) -> one + "&" + other);
         return query.map(all -> address + "?" + all).orElse(address);
     }

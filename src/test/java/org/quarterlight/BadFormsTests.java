@@ -211,6 +211,8 @@ class BadFormsTests {
                 .replaceFirst("^/vehicles/\\{id}", "/vehicles/" + lived.vehicle())
                 .replaceFirst("^/depots/\\{id}", "/depots/" + lived.depot())
                 .replaceFirst("^/glass-patterns/\\{id}", "/glass-patterns/" + lived.pattern())
+                .replaceFirst("^/rule-sheets/\\{id}", "/rule-sheets/" + lived.ownSheet())
+                .replaceFirst("\\{preview}", lived.preview().toString())
                 .replaceFirst("\\{date}|\\{day}", lived.day().toString())
                 .replaceAll("\\{\\w+}", lived.van().toString());
     }

@@ -64,6 +64,7 @@ class BadInputTests {
         ids.put("lamps", lived.lamp());
         ids.put("inspection-plans", lived.inspectionPlan());
         ids.put("inspections", lived.inspection());
+        ids.put("rule-sheets", lived.ownSheet());
         bodyIds.putAll(Map.of("depot", lived.depot(), "vehicleId", lived.vehicle(), "damages", lived.openDamage()));
         for (var role : List.of(Role.MANAGER, Role.ADMINISTRATOR)) {
             bearers.add(lived.fleet().bearer(role));

@@ -27,8 +27,10 @@ import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.ObserveDamage;
+import org.quarterlight.damage.PreviewSheet;
 import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
+import org.quarterlight.damage.SheetPreviews;
 import org.quarterlight.dispatch.Dispatching;
 import org.quarterlight.dispatch.PlanStop;
 import org.quarterlight.dispatch.SaveShift;
@@ -73,7 +75,10 @@ import org.quarterlight.repair.SaveMethod;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.rulebook.ChooseRules;
+import org.quarterlight.rulebook.OwnSheets;
+import org.quarterlight.rulebook.PublishSheet;
 import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
@@ -97,6 +102,8 @@ class TestBusiness {
     private final CabCodes cabCodes;
     private final VehicleImports imports;
     private final Rulebook rulebook;
+    private final OwnSheets ownSheets;
+    private final SheetPreviews previews;
     private final DamageReporting damages;
     private final DamagePhotos photos;
     private final InspectionPlans plans;
@@ -121,6 +128,8 @@ class TestBusiness {
             CabCodes cabCodes,
             VehicleImports imports,
             Rulebook rulebook,
+            OwnSheets ownSheets,
+            SheetPreviews previews,
             DamageReporting damages,
             DamagePhotos photos,
             InspectionPlans plans,
@@ -142,6 +151,8 @@ class TestBusiness {
         this.cabCodes = cabCodes;
         this.imports = imports;
         this.rulebook = rulebook;
+        this.ownSheets = ownSheets;
+        this.previews = previews;
         this.damages = damages;
         this.photos = photos;
         this.plans = plans;
@@ -188,7 +199,9 @@ class TestBusiness {
             UUID shift,
             LocalDate day,
             UUID partner,
-            UUID token) {}
+            UUID token,
+            UUID ownSheet,
+            UUID preview) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -262,6 +275,12 @@ class TestBusiness {
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id(), lot.id());
         keyed(owner, mvc);
+        var ownSheet = ownSheet(owner);
+        var preview = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> previews.start(ownSheet.toString(), new PreviewSheet("common-practice-repair")))
+                .id();
         settle();
         return new Lived(
                 owner,
@@ -285,7 +304,21 @@ class TestBusiness {
                 shift.id(),
                 today,
                 first(owner, "partner"),
-                first(owner, "token"));
+                first(owner, "token"),
+                ownSheet,
+                preview);
+    }
+
+    /** One version published from a day to come, and the draft of the next; and what repairs cost. */
+    private UUID ownSheet(TestOrganisation owner) {
+        return as(owner, Role.MANAGER, () -> {
+            var sheet = ownSheets.copy("common-practice-repair", "Our limits");
+            var id = sheet.id().toString();
+            ownSheets.publish(id, new PublishSheet(LocalDate.now(clock).plusDays(300)), null);
+            ownSheets.startVersion(id);
+            rulebook.reckonWith(new SaveCostRates(4900L, 38000L, "GBP"), 0);
+            return sheet.id();
+        });
     }
 
     private JobView worked(TestOrganisation repairer, UUID job, UUID lot) {

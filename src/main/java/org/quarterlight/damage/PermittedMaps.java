@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.PermittedMap.Asked;
 import org.quarterlight.eligibility.Eligibility;
@@ -18,8 +19,10 @@ import org.quarterlight.eligibility.VehicleFacts;
 import org.quarterlight.fleet.GlassPatterns;
 import org.quarterlight.fleet.PatternView;
 import org.quarterlight.glass.DrawnZone;
+import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.glass.GlassPattern;
+import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.rulebook.Rulebook;
@@ -62,7 +65,7 @@ public class PermittedMaps {
         if (diameterMm == null || !(diameterMm > 0 && diameterMm <= LARGEST_MM)) {
             throw new Invalid("diameterMm", "Give its size: more than 0 and at most 4000 mm");
         }
-        var home = home(pattern, asked.category());
+        var home = home(found, asked.category());
         var sheets = sheets(home, asked.ruleSheet());
         var glass = patterns.drawn(pattern, found.patternVersion());
         var glazing = new Glazing(
@@ -127,8 +130,8 @@ public class PermittedMaps {
         }
     }
 
-    /** Whose rules hold: those of a vehicle that carries the glass, else of a car in the first depot. */
-    private Home home(UUID pattern, @Nullable VehicleCategory wanted) {
+    /** Whose rules hold: those of a vehicle that carries the glass, else of one that would, in the first depot. */
+    private Home home(PatternView pattern, @Nullable VehicleCategory wanted) {
         var home = jdbc.sql("""
             select v.category, v.max_mass_kg, d.country, d.subdivision
             from windscreen w
@@ -138,7 +141,7 @@ public class PermittedMaps {
             order by w.made_at desc, w.id desc limit 1\
             """)
                 .param("organisation", Tenants.require().value())
-                .param("pattern", pattern)
+                .param("pattern", pattern.id())
                 .query((row, number) -> home(row, VehicleCategory.valueOf(row.getString("category"))))
                 .optional()
                 .or(() -> jdbc.sql("""
@@ -146,12 +149,23 @@ public class PermittedMaps {
                     where tenant_id = :organisation order by id limit 1\
                     """)
                         .param("organisation", Tenants.require().value())
-                        .query((row, number) -> home(row, VehicleCategory.M1))
+                        .query((row, number) -> home(row, usual(pattern)))
                         .optional())
-                .orElseGet(() -> new Home(new VehicleFacts(VehicleCategory.M1, null), "", null));
+                .orElseGet(() -> new Home(new VehicleFacts(usual(pattern), null), "", null));
         return wanted == null || wanted == home.vehicle().category()
                 ? home
                 : new Home(new VehicleFacts(wanted, null), home.country(), home.subdivision());
+    }
+
+    /** The first category whose generic glass is as wide or wider. */
+    private static VehicleCategory usual(PatternView pattern) {
+        return Stream.of(VehicleCategory.M1, VehicleCategory.N1, VehicleCategory.N3, VehicleCategory.M3)
+                .filter(category -> GenericGlass.of(category)
+                                .measurements(SteeringSide.LEFT)
+                                .lowerWidthMm()
+                        >= pattern.measurements().lowerWidthMm())
+                .findFirst()
+                .orElse(VehicleCategory.M3);
     }
 
     private static Home home(ResultSet row, VehicleCategory category) throws SQLException {

@@ -61,6 +61,9 @@ import org.springframework.validation.annotation.Validated;
 @Service
 @Validated
 public class SheetPreviews implements DisposableBean {
+    /** Asks that a sheet stands beside the others. */
+    public static final String BESIDE = "none";
+
     static final int WINDSCREENS_AT_ONCE = 300;
     static final int WINDSCREENS_AT_A_TIME = 500;
 
@@ -157,7 +160,9 @@ public class SheetPreviews implements DisposableBean {
         return find(id);
     }
 
-    private Sheet candidate(String id) {
+    /** The sheet that is tried: shipped, or the newest version of one's own, be it a draft. */
+    @PreAuthorize("hasRole('MANAGER')")
+    public Sheet candidate(String id) {
         return isShipped(id) ? rulebook.sheet(id) : own.versions(id).getFirst().sheet();
     }
 
@@ -167,7 +172,7 @@ public class SheetPreviews implements DisposableBean {
 
     private @Nullable Sheet replaced(String id, Sheet candidate, @Nullable String asked) {
         var replaces = asked == null || asked.isBlank() ? usuallyReplaced(id) : asked;
-        if (replaces == null) {
+        if (replaces == null || replaces.equals(BESIDE)) {
             return null;
         }
         var sheet = rulebook.sheets().stream()
@@ -182,7 +187,8 @@ public class SheetPreviews implements DisposableBean {
     }
 
     /** Its own version that judges already, else what it was copied from; none of a sheet that comes from nowhere. */
-    private @Nullable String usuallyReplaced(String id) {
+    @PreAuthorize("hasRole('MANAGER')")
+    public @Nullable String usuallyReplaced(String id) {
         if (isShipped(id)) {
             return null;
         }

@@ -81,8 +81,9 @@ final class Areas {
             case Zone.Square square -> {
                 var within = zone(sheet, square.within());
                 var half = square.sideMm() / 2;
+                var up = half / glazing.pattern().uprightShare();
                 var eye = glazing.pattern().eyePointMm();
-                var box = GEOMETRY.toGeometry(new Envelope(eye.x - half, eye.x + half, eye.y - half, eye.y + half));
+                var box = GEOMETRY.toGeometry(new Envelope(eye.x - half, eye.x + half, eye.y - up, eye.y + up));
                 yield keep("square %s in %d".formatted(square.sideMm(), within.index()), both(within.geometry(), box));
             }
             case Zone.Without without -> {

@@ -53,7 +53,10 @@ public sealed interface Zone {
         }
     }
 
-    /** A square with its middle at the driver's eye point. */
+    /**
+     * A square with its middle at the driver's eye point, standing upright before the eye: on glass raked at ρ against the
+     * level it is taller by 1 / sin ρ.
+     */
     record Square(double sideMm, String within) implements Zone {
         @Override
         public List<String> builtFrom() {
@@ -72,7 +75,7 @@ public sealed interface Zone {
         }
     }
 
-    /** A rectangle with its middle at the driver's eye point. */
+    /** A rectangle with its middle at the driver's eye point, laid on the glass as a sheet of paper is. */
     record Rectangle(double widthMm, double heightMm, String within) implements Zone {
         @Override
         public List<String> builtFrom() {

@@ -130,6 +130,11 @@ public final class GlassPattern {
                 measurements.steeringSide().sign() * measurements.eyeOffsetMm(), measurements.eyeHeightMm());
     }
 
+    /** How much of a length up the glass is height, seen level: sin of the rake. The glass counts as flat in this direction. */
+    public double uprightShare() {
+        return Math.sin(Math.toRadians(measurements.rakeDegrees()));
+    }
+
     public SteeringSide steeringSide() {
         return measurements.steeringSide();
     }

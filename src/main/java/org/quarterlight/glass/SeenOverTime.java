@@ -53,13 +53,14 @@ final class SeenOverTime {
             var lines = shape.lines();
             if (lines != null) {
                 paper.shape(lines, Pen.DAMAGE);
-            } else {
-                paper.circle(Pen.DIMENSION_HELP, "ink", shape.xMm(), shape.yMm(), shape.diameterMm() / 2);
             }
+            paper.circle(Pen.DIMENSION_HELP, "ink", shape.xMm(), shape.yMm(), shape.diameterMm() / 2);
         }
         DamagePicture.draw(paper, seen.getLast(), Pen.DAMAGE_CLOSE);
         var newest = seen.getLast().shape();
-        paper.circle(Pen.ENCLOSING, "ink", newest.xMm(), newest.yMm(), newest.diameterMm() / 2);
+        GlassDrawing.openTone(paper, "neutral");
+        paper.circle(Pen.ENCLOSING, "neutral", newest.xMm(), newest.yMm(), newest.diameterMm() / 2);
+        paper.raw("</g>");
         numbers(paper, seen, square);
         paper.shape(window, Pen.FRAME);
         paper.text(

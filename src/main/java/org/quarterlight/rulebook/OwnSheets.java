@@ -106,7 +106,8 @@ public class OwnSheets {
         return make(content, from);
     }
 
-    private static String ourVersionOf(String name) {
+    /** What a sheet of one's own is called that was started from another. */
+    public static String ourVersionOf(String name) {
         return "Our " + (name.length() > 100 ? name.substring(0, 100) : name);
     }
 

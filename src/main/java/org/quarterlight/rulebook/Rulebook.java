@@ -252,7 +252,7 @@ public class Rulebook {
         try {
             Currency.getInstance(command.currency());
         } catch (IllegalArgumentException e) {
-            throw new Invalid("currency", command.currency() + " is no currency");
+            throw new Invalid("currency", "Three capital letters of a currency, such as GBP");
         }
         jdbc.sql("""
             insert into cost_rates (tenant_id, repair_minor, replacement_minor, currency, version)

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.quarterlight.glass.DamageKind;
 
 /** JCGM 106:2012; where its examples stand was seen, their figures are from memory and the probabilities computed. */
 class ConformityTests {
@@ -70,6 +71,32 @@ class ConformityTests {
         assertThat(Conformity.normal(-6)).isCloseTo(9.865876450377e-10, within(1e-20));
         assertThat(Conformity.normal(0)).isEqualTo(0.5);
         assertThat(Conformity.normal(1.959963984540054)).isCloseTo(0.975, within(1e-15));
+    }
+
+    @Test
+    void addsUncertaintiesUpAsTheEndGaugeOfTheGuideDoes() { // JCGM 100:2008, H.1: 25, 9.7, 2.9 and 16.6 nm, together
+        // 32 nm
+        var rest = Math.hypot(9.7, Math.hypot(2.9, 16.6));
+        var together = Cases.damage(DamageKind.BULLSEYE, 0, 300, 20)
+                .uncertain(2 * rest, 25)
+                .facts()
+                .distanceStandardUncertaintyMm();
+        assertThat(together).isCloseTo(31.7, within(0.05));
+        assertThat(together * Growth.studentsT(0.995, 16)).as("expanded, 99 %").isCloseTo(93, within(0.7));
+    }
+
+    @ParameterizedTest(name = "margin {0}, accepted risk {1}: {2}")
+    @CsvSource({"0.82,0.05,0.4985", "-0.82,0.05,0.4985", "1,0.025,0.5102", "0,0.05,0", "1,0,0"})
+    void tellsTheUncertaintyThatWouldDecide(
+            double marginMm, double risk, double expected) { // |margin| / 1.6449, 1.9600
+        var needed = Conformity.neededStandardUncertaintyMm(marginMm, risk);
+        assertThat(needed).isCloseTo(expected, within(5e-5));
+        if (needed > 0) {
+            var sure = Conformity.of(Bound.AT_MOST, marginMm, needed * 0.999);
+            var unsure = Conformity.of(Bound.AT_MOST, marginMm, needed * 1.001);
+            assertThat(Conformity.result(sure, risk)).isEqualTo(marginMm > 0 ? Result.YES : Result.NO);
+            assertThat(Conformity.result(unsure, risk)).isEqualTo(Result.UNCLEAR);
+        }
     }
 
     @Test

@@ -15,7 +15,9 @@ import java.util.TreeMap;
 import java.util.UUID;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.locationtech.jts.geom.Coordinate;
 import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.DamageShape;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 
@@ -217,6 +219,114 @@ class JudgingPropertiesTests {
             var judge = Eligibility.on(anyGlazing(random), sheets, Choices.standard());
             var damages = several(random);
             assertThat(judge.judge(damages, Cases.NOW)).isEqualTo(judge.judge(damages, Cases.NOW));
+        }
+    }
+
+    /** A star with its legs, or a crack with its corners; where it is longer, it is the same one and more. */
+    private static DamageFacts drawn(Random random, double xMm, double yMm, double longer, int mirror) {
+        var uncertainty = random.nextInt(3) == 0 ? 0 : random.nextDouble(3);
+        var place = random.nextInt(3) == 0 ? 0 : random.nextDouble(8);
+        var crack = random.nextBoolean();
+        DamageShape shape;
+        double legMm;
+        if (crack) {
+            var course = new ArrayList<Coordinate>(List.of(new Coordinate(mirror * xMm, yMm)));
+            var x = xMm;
+            var y = yMm;
+            for (var i = 0; i < 4; i++) {
+                x += random.nextDouble(-40, 40);
+                y += random.nextDouble(-40, 40);
+                if (i < 2 || longer > 1) {
+                    course.add(new Coordinate(mirror * x, y));
+                }
+            }
+            shape = DamageShape.crack(course.toArray(Coordinate[]::new));
+            legMm = requireNonNull(shape.lines()).getLength();
+        } else {
+            var legs = new ArrayList<DamageShape.Leg>();
+            legMm = 0;
+            for (var i = 0; i < 5; i++) {
+                var length = random.nextDouble(2, 20) * longer;
+                legMm = Math.max(legMm, length);
+                legs.add(new DamageShape.Leg(length, mirror * random.nextDouble(360)));
+            }
+            shape = DamageShape.star(new Coordinate(mirror * xMm, yMm), legs, 4);
+        }
+        return damage(crack ? DamageKind.CRACK : DamageKind.STAR_BREAK, 0, 0, shape.diameterMm())
+                .uncertain(uncertainty, place)
+                .leg(legMm)
+                .pit(3.0)
+                .shaped(shape)
+                .facts();
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {11, 20261125, 83})
+    void isNeverBetterForLongerLegsOrALongerCourse(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES / 2; i++) {
+            var sheets = some(new Random(seed + i));
+            var glazing = anyGlazing(random);
+            // So far from the edge that no end of a crack that runs on leaves one that it had reached.
+            var x = random.nextDouble(-300, 300);
+            var y = random.nextDouble(280, 420);
+            var caseSeed = random.nextLong();
+            var smaller = judge(glazing, sheets, drawn(new Random(caseSeed), x, y, 1, 1));
+            var larger = judge(glazing, sheets, drawn(new Random(caseSeed), x, y, 1.5, 1));
+            assertNotWorse(larger, smaller, "seed %d, case %d at %f, %f".formatted(seed, i, x, y));
+        }
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {12, 20261125, 84})
+    void isNeverWorseAtTheEdgeForAShapeFartherFromIt(long seed) {
+        var random = new Random(seed);
+        var sheet = Cases.sheet("common-practice-repair");
+        for (var i = 0; i < CASES / 2; i++) {
+            var x = random.nextDouble(160, 620);
+            var y = random.nextDouble(0, 240);
+            var caseSeed = random.nextLong();
+            var near = toEdge(judge(Cases.car(), List.of(sheet), drawn(new Random(caseSeed), x, y, 1, 1)));
+            var far = toEdge(judge(
+                    Cases.car(), List.of(sheet), drawn(new Random(caseSeed), x, y + random.nextDouble(240 - y), 1, 1)));
+            var what = "seed %d, case %d at %f, %f".formatted(seed, i, x, y);
+            assertThat(far.result()).as(what).isLessThanOrEqualTo(near.result());
+            assertThat(requireNonNull(far.measuredMm()))
+                    .as(what)
+                    .isGreaterThanOrEqualTo(requireNonNull(near.measuredMm()) - 1e-9);
+        }
+    }
+
+    private static Finding toEdge(Verdict verdict) {
+        return verdict.findings().stream()
+                .filter(finding -> finding.quantity() == Quantity.DISTANCE_TO_EDGE)
+                .findFirst()
+                .orElseThrow();
+    }
+
+    @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {13, 20261125, 85})
+    void judgesAMirroredShapeOnAMirroredGlassAsItsMirrorImage(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES / 2; i++) {
+            var sheets = some(new Random(seed + i));
+            var vehicle = anyGlazing(random).vehicle();
+            var glazing = Cases.glazing(vehicle.category(), vehicle.maximumMassKg());
+            var mirror = new Glazing(glazing.pattern().mirrored(), glazing.reference(), glazing.vehicle());
+            var x = x(random);
+            var y = y(random);
+            var caseSeed = random.nextLong();
+            var left = judge(glazing, sheets, drawn(new Random(caseSeed), x, y, 1, 1));
+            var right = judge(mirror, sheets, drawn(new Random(caseSeed), x, y, 1, -1));
+            var what = "seed %d, case %d at %f, %f".formatted(seed, i, x, y);
+            assertThat(right.outcome()).as(what).isEqualTo(left.outcome());
+            assertThat(right.answers()).as(what).isEqualTo(left.answers());
+            for (var j = 0; j < left.findings().size(); j++) {
+                var margin = left.findings().get(j).marginMm();
+                if (margin != null) {
+                    assertThat(right.findings().get(j).marginMm()).as(what).isCloseTo(margin, within(1e-6));
+                }
+            }
         }
     }
 

@@ -410,7 +410,8 @@ class ShippedLimitsTests {
                         VehicleCategory.N3,
                         null,
                         145,
-                        mm -> one(star(WHEEL_X, 400 + mm + 10, 20))));
+                        // longer by 1 / sin 60°, the rake; zones are drawn on a grid of a millionth
+                        mm -> one(star(WHEEL_X, 400 + mm / Math.sin(Math.toRadians(60)) + 10 - 2e-6, 20))));
     }
 
     private static List<Limit> commonPractice() {

@@ -49,6 +49,10 @@ import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 @RestController
 @RequestMapping("/api/v1")
 class DamageApi {
+    private static final String GROWTH = "A straight line through all readings by least squares, its rate with a 95 %"
+            + " interval by Student's t, and the day on which the rules would judge it worse: by the line, and by the"
+            + " upper end of the interval";
+
     private final DamageReporting reporting;
     private final DamagePhotos photos;
     private final DamageGrowth growth;
@@ -142,10 +146,7 @@ class DamageApi {
         return new Slice<>(reporting.verdicts(id), null);
     }
 
-    @Operation(
-            description = "How the damage grew: a straight line through all readings by least squares, its rate with a"
-                    + " 95 % interval by Student's t, and the day on which the rules would judge it worse, by the line and"
-                    + " by the upper end of the interval")
+    @Operation(description = GROWTH)
     @GetMapping("/damages/{id}/growth")
     GrowthView growth(@PathVariable UUID id) {
         return growth.of(id);

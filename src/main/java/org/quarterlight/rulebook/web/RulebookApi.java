@@ -35,8 +35,10 @@ import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.web.IfMatch;
 import org.quarterlight.web.Slice;
 import org.springframework.http.HttpStatus;
+import org.springframework.http.InvalidMediaTypeException;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
+import org.springframework.web.HttpMediaTypeNotSupportedException;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PatchMapping;
 import org.springframework.web.bind.annotation.PathVariable;
@@ -155,8 +157,11 @@ class RulebookApi {
             @RequestParam(required = false) @Nullable String from,
             @RequestParam(required = false) @Size(max = 120) @Nullable String name,
             HttpServletRequest request)
-            throws IOException {
+            throws IOException, HttpMediaTypeNotSupportedException {
         var text = text(request);
+        if (!text.isBlank() && !isJson(request.getContentType())) {
+            throw new HttpMediaTypeNotSupportedException("A sheet is sent as application/json");
+        }
         if (text.isBlank() && from == null) {
             throw new Invalid("from", "Send a sheet, or name the one to copy");
         }
@@ -168,6 +173,15 @@ class RulebookApi {
         return ResponseEntity.created(address)
                 .eTag(Integer.toString(made.version()))
                 .body(made.text());
+    }
+
+    private static boolean isJson(@Nullable String contentType) {
+        try {
+            return contentType != null
+                    && MediaType.APPLICATION_JSON.isCompatibleWith(MediaType.parseMediaType(contentType));
+        } catch (InvalidMediaTypeException e) {
+            return false;
+        }
     }
 
     private static String text(HttpServletRequest request) throws IOException {

@@ -4,32 +4,40 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import java.math.BigDecimal;
+import java.time.Clock;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
-import java.util.Set;
-import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
-import org.quarterlight.eligibility.Eligibility;
-import org.quarterlight.eligibility.Glazing;
-import org.quarterlight.eligibility.PatternReference;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.VehicleFacts;
-import org.quarterlight.glass.DrawnZone;
 import org.quarterlight.glass.GenericGlass;
-import org.quarterlight.glass.GlassDrawing;
-import org.quarterlight.glass.GlassPattern;
-import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Money;
 import org.quarterlight.rulebook.ChooseRules;
+import org.quarterlight.rulebook.OwnSheet;
+import org.quarterlight.rulebook.OwnSheets;
+import org.quarterlight.rulebook.PublishSheet;
 import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.rulebook.SaveCostRates;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
+import org.quarterlight.web.Today;
+import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.security.access.AccessDeniedException;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.util.MultiValueMap;
@@ -46,11 +54,6 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** The sheets with every limit and its source, readable at an inspection, and the choice among them. */
 @Controller
 class RulebookPages {
-    private static final Set<String> STEERED_FROM_THE_RIGHT = Set.of("AU", "GB", "IE", "NZ");
-
-    /** What is left of the glass says nothing more in a drawing. */
-    private static final Pattern REST = Pattern.compile("rest-.*|outside-.*|zone-b|critical-area");
-
     private static final Map<String, String> LABELS = Map.of(
             "leaveAlonePitMm",
             "Leave a pit alone up to",
@@ -63,9 +66,15 @@ class RulebookPages {
             new Choice("riskForRepairPercent", "In a repair", "whether it may be repaired", null));
 
     private final Rulebook rulebook;
+    private final OwnSheets own;
+    private final Today today;
+    private final Clock clock;
 
-    RulebookPages(Rulebook rulebook) {
+    RulebookPages(Rulebook rulebook, OwnSheets own, Today today, Clock clock) {
+        this.clock = clock;
         this.rulebook = rulebook;
+        this.own = own;
+        this.today = today;
     }
 
     /** A category with the sheets that may be chosen for it. */
@@ -76,6 +85,13 @@ class RulebookPages {
 
     /** The sheets that answer one question, country by country. */
     public record Answering(String question, List<Offered> sheets) {}
+
+    /** A version of one of the organisation's own. */
+    public record Mine(OwnSheet sheet, String asked, String state) {}
+
+    private static String major(@Nullable Money money) {
+        return money == null ? "" : BigDecimal.valueOf(money.amountMinor(), 2).toPlainString();
+    }
 
     private static List<Answering> byQuestion(List<Sheet> sheets) {
         return Stream.of(Question.ROADWORTHY, Question.REPAIRABLE, Question.ACCEPTABLE)
@@ -145,35 +161,79 @@ class RulebookPages {
         model.addAttribute("vehicles", SheetWords.vehicles(sheet.vehicles()));
         model.addAttribute("from", SheetWords.day(sheet.validFrom()));
         model.addAttribute("limits", words.limits());
-        var category = Stream.of(VehicleCategory.values())
-                .filter(each -> sheet.appliesTo(new VehicleFacts(each, null)))
-                .findFirst()
-                .orElse(VehicleCategory.M1);
-        var glass = GenericGlass.of(category);
-        model.addAttribute("drawing", drawing(sheet, category, glass));
+        var glass = GenericGlass.of(SheetDrawing.category(sheet));
+        model.addAttribute("drawing", SheetDrawing.svg(sheet, glass, SheetDrawing.side(sheet)));
         model.addAttribute("glass", glass.title());
+        if (Sheets.shipped().stream().noneMatch(each -> each.id().equals(id))) {
+            var versions = own.versions(id);
+            model.addAttribute("versions", versions);
+            model.addAttribute("draft", versions.getFirst().draft() ? versions.getFirst() : null);
+            model.addAttribute("today", today.here());
+        }
         return "rulebook/show";
     }
 
-    /** Its zones on a generic glass of the first category that it is for, steered as usual where it holds. */
-    private static String drawing(Sheet sheet, VehicleCategory category, GenericGlass glass) {
-        var country = Objects.requireNonNullElse(sheet.country(), "");
-        var side = STEERED_FROM_THE_RIGHT.contains(country) ? SteeringSide.RIGHT : SteeringSide.LEFT;
-        var pattern = GlassPattern.of(glass.measurements(side));
-        var glazing = new Glazing(pattern, new PatternReference("generic", 1, true), new VehicleFacts(category, null));
-        var zones = Eligibility.zones(glazing, sheet).entrySet().stream()
-                .filter(zone -> !REST.matcher(zone.getKey()).matches())
-                .map(zone -> new DrawnZone(
-                        // a drawing hatches the driver's zone as far as it is wiped; others it outlines as they are
-                        pattern.sweptArea().covers(zone.getValue()) ? zone.getKey() : "zone-" + zone.getKey(),
-                        SheetWords.place(zone.getKey()),
-                        zone.getValue()))
-                .toList();
-        return GlassDrawing.of(pattern)
-                .zones(zones)
-                .size(GlassDrawing.Size.S)
-                .title("The zones of " + sheet.name() + " on a generic glass, seen from outside")
-                .svg();
+    @PostMapping("/rule-sheets/{id}/publish")
+    String publish(
+            @PathVariable String id,
+            @RequestParam @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate validFrom,
+            @RequestParam int version,
+            RedirectAttributes after) {
+        try {
+            if (validFrom == null) {
+                throw new Invalid("validFrom", "Say from which day");
+            }
+            var sheet = own.publish(id, new PublishSheet(validFrom), version);
+            after.addFlashAttribute(
+                    "notice",
+                    Notice.done("Version " + sheet.number() + " is published and judges from "
+                            + SheetWords.day(validFrom) + ". Where it is not chosen yet, choose it under Rules."));
+        } catch (Invalid e) {
+            after.addFlashAttribute("notice", Notice.failed(e.problem() + "."));
+        }
+        return "redirect:/rule-sheets/" + id;
+    }
+
+    @PostMapping("/rule-sheets/cost-rates")
+    String reckonWith(@RequestParam MultiValueMap<String, String> fields, Model model, RedirectAttributes after) {
+        if (!Acting.require().is(Role.MANAGER)) {
+            throw new AccessDeniedException("only a manager says what it costs");
+        }
+        var problems = new LinkedHashMap<String, String>();
+        var repair = minor(fields, "repair", problems);
+        var replacement = minor(fields, "replacement", problems);
+        var currency = Objects.requireNonNullElse(fields.getFirst("currency"), "")
+                .strip()
+                .toUpperCase(Locale.ROOT);
+        if (!currency.matches("[A-Z]{3}")) {
+            problems.put("currency", "Three letters, such as GBP");
+        }
+        if (repair != null && replacement != null && problems.isEmpty()) {
+            rulebook.reckonWith(
+                    new SaveCostRates(repair, replacement, currency),
+                    Integer.parseInt(Objects.requireNonNullElse(fields.getFirst("version"), "0")
+                            .replaceAll("\\D", "0")));
+            after.addFlashAttribute("notice", Notice.done("Kept. Previews reckon with it."));
+        } else {
+            after.addFlashAttribute(
+                    "notice",
+                    Notice.failed(problems.entrySet().stream()
+                            .map(each -> each.getKey() + ": " + each.getValue())
+                            .collect(Collectors.joining(". ", "Not kept. ", "."))));
+        }
+        return "redirect:/rule-sheets";
+    }
+
+    /** Whole amounts with a fraction as people write them, into hundredths. */
+    private static @Nullable Long minor(
+            MultiValueMap<String, String> fields, String field, Map<String, String> problems) {
+        var typed =
+                Objects.requireNonNullElse(fields.getFirst(field), "").strip().replace(',', '.');
+        if (!typed.matches("\\d{1,6}(\\.\\d{1,2})?")) {
+            problems.put(field, "Give an amount, for example 49 or 49.50");
+            return null;
+        }
+        return new BigDecimal(typed).movePointRight(2).longValueExact();
     }
 
     @PostMapping("/rule-sheets/chosen")
@@ -223,7 +283,28 @@ class RulebookPages {
                             .toList(),
                     chosen.getOrDefault(category, List.of())));
         }
-        model.addAttribute("questions", byQuestion(rulebook.sheets()));
+        model.addAttribute("questions", byQuestion(Sheets.shipped()));
+        var now = clock.instant();
+        model.addAttribute(
+                "own",
+                own.all().stream()
+                        .map(each -> new Mine(
+                                each,
+                                SheetWords.asked(each.sheet().question()),
+                                each.draft()
+                                        ? "draft"
+                                        : each.applies(now)
+                                                ? "judges since "
+                                                        + SheetWords.day(Objects.requireNonNull(each.validFrom()))
+                                                : "judges from "
+                                                        + SheetWords.day(Objects.requireNonNull(each.validFrom()))))
+                        .toList());
+        if (Acting.require().is(Role.MANAGER)) {
+            var rates = rulebook.costRates();
+            model.addAttribute("rates", rates);
+            model.addAttribute("repairCost", major(rates.repair()));
+            model.addAttribute("replacementCost", major(rates.replacement()));
+        }
         model.addAttribute("categories", categories);
         model.addAttribute("labels", LABELS);
         model.addAttribute("risks", RISKS);

@@ -1,0 +1,280 @@
+package org.quarterlight.rulebook.web;
+
+import jakarta.servlet.http.HttpServletResponse;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Bound;
+import org.quarterlight.eligibility.Grade;
+import org.quarterlight.eligibility.Quantity;
+import org.quarterlight.eligibility.Question;
+import org.quarterlight.eligibility.Sheets;
+import org.quarterlight.eligibility.Status;
+import org.quarterlight.eligibility.Zone;
+import org.quarterlight.glass.GenericGlass;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.kernel.InvalidText;
+import org.quarterlight.kernel.Stale;
+import org.quarterlight.rulebook.OwnSheet;
+import org.quarterlight.rulebook.OwnSheets;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.Choice;
+import org.quarterlight.web.Notice;
+import org.quarterlight.web.Words;
+import org.springframework.http.HttpStatus;
+import org.springframework.security.access.AccessDeniedException;
+import org.springframework.stereotype.Controller;
+import org.springframework.ui.Model;
+import org.springframework.util.MultiValueMap;
+import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
+import org.springframework.web.bind.annotation.PostMapping;
+import org.springframework.web.bind.annotation.RequestParam;
+import org.springframework.web.servlet.mvc.support.RedirectAttributes;
+import tools.jackson.databind.json.JsonMapper;
+import tools.jackson.databind.node.ObjectNode;
+
+/**
+ * Writing a sheet of one's own in a form. Of a shipped sheet, a blank or a published version the form keeps a new draft;
+ * of a draft it keeps the draft.
+ */
+@Controller
+class OwnSheetPages {
+    private static final String BLANK = "blank-";
+
+    private final OwnSheets own;
+    private final JsonMapper json;
+
+    OwnSheetPages(OwnSheets own, JsonMapper json) {
+        this.own = own;
+        this.json = json;
+    }
+
+    /** What the form begins with; no sheet of one's own where it is shipped or blank. */
+    private record Start(String text, @Nullable OwnSheet mine, Question question) {
+        int version() {
+            return mine == null ? 0 : mine.version();
+        }
+    }
+
+    @GetMapping("/rule-sheets/{id}/edit")
+    String edit(@PathVariable String id, Model model) {
+        forManager();
+        var start = start(id);
+        var form = SheetForm.of(json.readTree(start.text()));
+        var sheet = start.mine() != null ? start.mine().sheet() : null;
+        var glass = sheet == null ? GenericGlass.SMALL_CAR : GenericGlass.of(SheetDrawing.category(sheet));
+        return show(id, start, form.rows.isEmpty() ? form.with(empty(start.question())) : form, glass, side(id), model);
+    }
+
+    private static SteeringSide side(String id) {
+        return Sheets.shipped().stream()
+                .filter(sheet -> sheet.id().equals(id))
+                .findFirst()
+                .map(SheetDrawing::side)
+                .orElse(SteeringSide.RIGHT);
+    }
+
+    @PostMapping("/rule-sheets/{id}/edit")
+    String save(
+            @PathVariable String id,
+            @RequestParam MultiValueMap<String, String> fields,
+            @RequestParam(name = "do", defaultValue = "save") String verb,
+            @RequestParam(defaultValue = "small-car") GenericGlass glass,
+            @RequestParam(defaultValue = "right") SteeringSide side,
+            Model model,
+            HttpServletResponse response,
+            RedirectAttributes after) {
+        forManager();
+        var start = start(id);
+        var form = SheetForm.typed(fields);
+        if (verb.equals("add")) {
+            return show(id, start, form.with(empty(start.question())), glass, side, model);
+        }
+        if (verb.matches("remove-\\d{1,3}")) {
+            return show(id, start, form.without(Integer.parseInt(verb.substring(7))), glass, side, model);
+        }
+        if (verb.equals("show")) {
+            return show(id, start, form, glass, side, model);
+        }
+        try {
+            var kept = keep(id, start, form.applied(base(start), json), version(fields));
+            after.addFlashAttribute(
+                    "notice", Notice.done("Kept as a draft. It judges nothing before it is published."));
+            return "redirect:/rule-sheets/" + kept.id() + "/edit";
+        } catch (InvalidText e) {
+            form.mistaken(e.mistakes());
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+        } catch (Stale e) {
+            form.others.add(e.getMessage() + "; save again to put yours in its place");
+            response.setStatus(HttpStatus.CONFLICT.value());
+        }
+        return show(id, start, form, glass, side, model);
+    }
+
+    /** The drawing alone, as the form stands; nothing is kept. */
+    @PostMapping("/rule-sheets/{id}/drawing")
+    String drawing(
+            @PathVariable String id,
+            @RequestParam MultiValueMap<String, String> fields,
+            @RequestParam(defaultValue = "small-car") GenericGlass glass,
+            @RequestParam(defaultValue = "right") SteeringSide side,
+            Model model) {
+        forManager();
+        draw(start(id), SheetForm.typed(fields), glass, side, model);
+        return "rulebook/edit :: drawing";
+    }
+
+    private OwnSheet keep(String id, Start start, ObjectNode sheet, int version) {
+        var text = json.writerWithDefaultPrettyPrinter().writeValueAsString(sheet);
+        var mine = start.mine();
+        if (mine == null) {
+            return own.create(text, id.startsWith(BLANK) ? null : id);
+        }
+        if (mine.draft()) {
+            return own.rewrite(id, text, version);
+        }
+        own.read(text);
+        return own.rewrite(id, text, own.startVersion(id).version());
+    }
+
+    private static int version(MultiValueMap<String, String> fields) {
+        var version = Objects.requireNonNullElse(fields.getFirst("version"), "");
+        return version.matches("\\d{1,9}") ? Integer.parseInt(version) : -1;
+    }
+
+    private Start start(String id) {
+        if (id.startsWith(BLANK)) {
+            for (var question : List.of(Question.ROADWORTHY, Question.REPAIRABLE, Question.ACCEPTABLE)) {
+                if (id.equals(BLANK + question.word())) {
+                    return new Start(own.blank(question), null, question);
+                }
+            }
+        }
+        var shipped =
+                Sheets.shipped().stream().filter(sheet -> sheet.id().equals(id)).findFirst();
+        if (shipped.isPresent()) {
+            var copy = (ObjectNode) json.readTree(Sheets.textOf(id));
+            copy.put("name", OwnSheets.ourVersionOf(shipped.get().name()));
+            copy.remove("onlyByChoice");
+            return new Start(json.writeValueAsString(copy), null, shipped.get().question());
+        }
+        var newest = own.versions(id).getFirst();
+        return new Start(newest.text(), newest, newest.sheet().question());
+    }
+
+    private ObjectNode base(Start start) {
+        return (ObjectNode) json.readTree(start.text());
+    }
+
+    private static SheetForm.Row empty(Question question) {
+        return new SheetForm.Row(
+                "",
+                "",
+                "",
+                Quantity.OVERALL_DIAMETER.word(),
+                Bound.AT_MOST.word(),
+                "",
+                question == Question.ROADWORTHY ? Grade.MAJOR.word() : "no",
+                "",
+                "",
+                Words.of(Status.COMMON_PRACTICE));
+    }
+
+    private String show(String id, Start start, SheetForm form, GenericGlass glass, SteeringSide side, Model model) {
+        model.addAttribute("id", id);
+        model.addAttribute("mine", start.mine());
+        model.addAttribute("version", start.version());
+        model.addAttribute("name", form.name);
+        model.addAttribute("rows", form.rows);
+        model.addAttribute("zoneNumbers", form.zones);
+        model.addAttribute("mistakes", form.errors);
+        model.addAttribute("summary", form.summary());
+        model.addAttribute("others", form.others);
+        model.addAttribute("asked", SheetWords.asked(start.question()));
+        model.addAttribute("wheres", wheres(start));
+        model.addAttribute("quantities", words(Quantity.values()));
+        model.addAttribute("bounds", words(Bound.values()));
+        model.addAttribute(
+                "consequences",
+                start.question() == Question.ROADWORTHY
+                        ? Stream.of(Grade.MINOR, Grade.MAJOR, Grade.DANGEROUS)
+                                .map(grade -> Choice.of(grade.word(), grade.word()))
+                                .toList()
+                        : List.of(Choice.of("no", "no")));
+        model.addAttribute("statuses", words(Status.values()));
+        model.addAttribute(
+                "glasses",
+                Arrays.stream(GenericGlass.values())
+                        .map(each -> Choice.of(Words.of(each), each.title()))
+                        .toList());
+        model.addAttribute("glass", Words.of(glass));
+        model.addAttribute("side", Words.of(side));
+        draw(start, form, glass, side, model);
+        return "rulebook/edit";
+    }
+
+    private void draw(Start start, SheetForm form, GenericGlass glass, SteeringSide side, Model model) {
+        var sheet = form.applied(base(start), json);
+        model.addAttribute("drawing", drawn(sheet, glass, side));
+    }
+
+    /** Zones can be drawn before every limit is said; null where they cannot. */
+    private @Nullable String drawn(ObjectNode sheet, GenericGlass glass, SteeringSide side) {
+        try {
+            return SheetDrawing.svg(own.read(json.writeValueAsString(sheet)), glass, side);
+        } catch (InvalidText incomplete) {
+            var zones = sheet.deepCopy();
+            zones.put("name", "A sheet in the making");
+            var rules = zones.putArray("rules");
+            sheet.path("zones")
+                    .propertyNames()
+                    .forEach(zone -> rules.addObject()
+                            .put("rule", "drawn-" + zone)
+                            .put("where", zone)
+                            .put("quantity", Quantity.DISTANCE_TO_ZONE.word())
+                            .put("bound", Bound.MORE_THAN.word())
+                            .put("limitMm", 0)
+                            .put("ifBroken", sheet.path("question").asString().equals("roadworthy") ? "minor" : "no")
+                            .put("countsFinishedRepairs", false)
+                            .putObject("source")
+                            .put("document", "none")
+                            .put("status", "common-practice"));
+            try {
+                return SheetDrawing.svg(own.read(json.writeValueAsString(zones)), glass, side);
+            } catch (InvalidText impossible) {
+                return null;
+            }
+        }
+    }
+
+    private List<Choice> wheres(Start start) {
+        Set<String> zones = new LinkedHashSet<>(List.of(Zone.SWEPT_AREA, Zone.CAMERA_AREA));
+        base(start).path("zones").propertyNames().forEach(zones::add);
+        var choices = new ArrayList<Choice>();
+        choices.add(Choice.of("", "whole glass"));
+        zones.forEach(zone -> choices.add(Choice.of(zone, SheetWords.place(zone))));
+        choices.add(Choice.of(Zone.WHOLE_GLASS, "whole glass, as a zone"));
+        return choices;
+    }
+
+    private static List<Choice> words(Enum<?>[] constants) {
+        return Arrays.stream(constants)
+                .map(each -> Choice.of(
+                        Words.of(each), Words.of(each).replace('-', ' ').toLowerCase(Locale.ROOT)))
+                .toList();
+    }
+
+    private static void forManager() {
+        if (!Acting.require().is(Role.MANAGER)) {
+            throw new AccessDeniedException("only a manager writes rules");
+        }
+    }
+}
