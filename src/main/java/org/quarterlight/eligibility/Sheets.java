@@ -23,6 +23,7 @@ import org.quarterlight.eligibility.BrokenSheet.Problem;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.VehicleCategory;
 import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.node.ObjectNode;
 
 /** Reads rule sheets from JSON: the shipped ones, and what an organisation writes itself. */
 public final class Sheets {
@@ -140,10 +141,7 @@ public final class Sheets {
      * @throws BrokenSheet with every problem, its line and its field
      */
     public static Sheet read(String name, String text) {
-        if (text.length() > MOST_CHARACTERS) {
-            var message = "has %d characters, %d are the most".formatted(text.length(), MOST_CHARACTERS);
-            throw new BrokenSheet(name, List.of(new Problem(1, "sheet", message)));
-        }
+        bounded(name, text);
         var located = LocatedJson.read(name, text);
         var problems = Read.SCHEMA.validate(located.root()).stream()
                 .limit(MOST_PROBLEMS)
@@ -166,21 +164,41 @@ public final class Sheets {
         return sheet;
     }
 
+    /**
+     * A change of a sheet (RFC 7396) from its text, held to what every sheet's text is held to before it is merged.
+     *
+     * @throws BrokenSheet where it is no object, too deep, too long, or says one thing twice
+     */
+    public static ObjectNode change(String name, String text) {
+        bounded(name, text);
+        if (LocatedJson.read(name, text).root() instanceof ObjectNode change) {
+            return change;
+        }
+        throw new BrokenSheet(name, List.of(new Problem(1, "sheet", "is no object")));
+    }
+
+    private static void bounded(String name, String text) {
+        if (text.length() > MOST_CHARACTERS) {
+            var message = "has %d characters, %d are the most".formatted(text.length(), MOST_CHARACTERS);
+            throw new BrokenSheet(name, List.of(new Problem(1, "sheet", message)));
+        }
+    }
+
     private static Problem problem(LocatedJson located, Error error) {
         var pointer = error.getInstanceLocation().toString();
         var property = error.getProperty();
         var message = error.getMessage();
         var field = LocatedJson.field(pointer);
-        if (property != null && located.has(pointer + "/" + property)) { // a field that is one too many
-            return located.problem(pointer + "/" + property, message);
+        var named = property == null ? pointer : pointer + "/" + LocatedJson.escaped(property);
+        if (property != null && located.has(named)) { // a field that is one too many
+            return located.problem(named, message);
         }
-        return new Problem(
-                located.line(pointer), property == null ? field : LocatedJson.field(pointer + "/" + property), message);
+        return new Problem(located.line(pointer), property == null ? field : LocatedJson.field(named), message);
     }
 
     private static List<Problem> unreadableDates(LocatedJson located) {
-        return located.pointers().stream()
-                .filter(pointer -> pointer.endsWith("/validFrom") || pointer.endsWith("/checkedOn"))
+        return Stream.of("validFrom", "checkedOn")
+                .flatMap(member -> located.pointersTo(member).stream())
                 .filter(pointer -> !isDate(located.root().at(pointer).asString()))
                 .map(pointer -> located.problem(pointer, "is no day of the calendar"))
                 .toList();

@@ -53,8 +53,8 @@ class SheetsTests {
                         "\"bound\": \"at-most\",",
                         "\"bound\": \"at-most\", \"bound\": \"at-least\",",
                         11,
-                        "sheet",
-                        "uplicate"),
+                        "rules[0].bound",
+                        "duplicate"),
                 broken("not a number", "\"limitMm\": 20", "\"limitMm\": NaN", 11, "sheet", "is no JSON"),
                 broken(
                         "a text for a number",
@@ -274,8 +274,8 @@ class SheetsTests {
                         "a count within a count",
                         "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
                         "\"quantity\": \"count\", \"bound\": \"at-most\", \"limitCount\": 1, \"counted\": [{"
-                                + " \"kinds\": [\"crack\"], \"tests\": [{ \"quantity\": \"count\", \"bound\": \"at-most\","
-                                + " \"limitCount\": 1 }] }]",
+                            + " \"kinds\": [\"crack\"], \"tests\": [{ \"quantity\": \"count\", \"bound\": \"at-most\","
+                            + " \"limitCount\": 1 }] }]",
                         11,
                         "rules[0].counted[0].tests[0].quantity",
                         "cannot be asked"),

@@ -161,6 +161,7 @@ class RulebookPages {
         model.addAttribute("vehicles", SheetWords.vehicles(sheet.vehicles()));
         model.addAttribute("from", SheetWords.day(sheet.validFrom()));
         model.addAttribute("limits", words.limits());
+        model.addAttribute("zones", words.zones());
         var glass = GenericGlass.of(SheetDrawing.category(sheet));
         model.addAttribute("drawing", SheetDrawing.svg(sheet, glass, SheetDrawing.side(sheet)));
         model.addAttribute("glass", glass.title());
