@@ -14,6 +14,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -75,6 +76,8 @@ public final class Sheets {
 
     private static final int MOST_CHARACTERS = 512 * 1024;
     private static final int MOST_PROBLEMS = 50;
+    private static final int FIRST_YEAR = 1950;
+    private static final int LAST_YEAR = 2200;
 
     private Sheets() {}
 
@@ -199,17 +202,20 @@ public final class Sheets {
     private static List<Problem> unreadableDates(LocatedJson located) {
         return Stream.of("validFrom", "checkedOn")
                 .flatMap(member -> located.pointersTo(member).stream())
-                .filter(pointer -> !isDate(located.root().at(pointer).asString()))
-                .map(pointer -> located.problem(pointer, "is no day of the calendar"))
+                .flatMap(pointer -> wrongDay(located.root().at(pointer).asString()).stream()
+                        .map(wrong -> located.problem(pointer, wrong)))
+                .sorted(Comparator.comparingInt(Problem::line))
                 .toList();
     }
 
-    private static boolean isDate(String text) {
+    private static Optional<String> wrongDay(String text) {
         try {
-            LocalDate.parse(text);
-            return true;
+            var year = LocalDate.parse(text).getYear();
+            return year < FIRST_YEAR || year > LAST_YEAR
+                    ? Optional.of("is not between " + FIRST_YEAR + " and " + LAST_YEAR)
+                    : Optional.empty();
         } catch (DateTimeParseException e) {
-            return false;
+            return Optional.of("is no day of the calendar");
         }
     }
 

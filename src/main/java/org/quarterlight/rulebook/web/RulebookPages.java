@@ -1,11 +1,13 @@
 package org.quarterlight.rulebook.web;
 
+import jakarta.servlet.http.HttpServletResponse;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import java.math.BigDecimal;
 import java.time.Clock;
 import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
@@ -36,7 +38,7 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.Today;
-import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.http.HttpStatus;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -177,22 +179,33 @@ class RulebookPages {
     @PostMapping("/rule-sheets/{id}/publish")
     String publish(
             @PathVariable String id,
-            @RequestParam @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate validFrom,
+            @RequestParam(defaultValue = "") String validFrom,
             @RequestParam int version,
+            Model model,
+            HttpServletResponse response,
             RedirectAttributes after) {
         try {
-            if (validFrom == null) {
-                throw new Invalid("validFrom", "Say from which day");
-            }
-            var sheet = own.publish(id, new PublishSheet(validFrom), version);
+            var day = day(validFrom);
+            var sheet = own.publish(id, new PublishSheet(day), version);
             after.addFlashAttribute(
                     "notice",
-                    Notice.done("Version " + sheet.number() + " is published and judges from "
-                            + SheetWords.day(validFrom) + ". Where it is not chosen yet, choose it under Rules."));
+                    Notice.done("Version " + sheet.number() + " is published and judges from " + SheetWords.day(day)
+                            + ". Where it is not chosen yet, choose it under Rules."));
+            return "redirect:/rule-sheets/" + id;
         } catch (Invalid e) {
-            after.addFlashAttribute("notice", Notice.failed(e.problem() + "."));
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            model.addAttribute("publishFrom", validFrom);
+            model.addAttribute("publishProblem", e.problem());
+            return sheet(id, model);
         }
-        return "redirect:/rule-sheets/" + id;
+    }
+
+    private static LocalDate day(String typed) {
+        try {
+            return LocalDate.parse(typed.strip());
+        } catch (DateTimeParseException e) {
+            throw new Invalid("validFrom", "Say from which day");
+        }
     }
 
     @PostMapping("/rule-sheets/cost-rates")
