@@ -8,9 +8,10 @@ import java.math.BigDecimal;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
-import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -22,12 +23,13 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.eligibility.Sheets;
-import org.quarterlight.eligibility.VehicleFacts;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Money;
+import org.quarterlight.kernel.Stale;
 import org.quarterlight.rulebook.ChooseRules;
+import org.quarterlight.rulebook.HomeCountries;
 import org.quarterlight.rulebook.OwnSheet;
 import org.quarterlight.rulebook.OwnSheets;
 import org.quarterlight.rulebook.PublishSheet;
@@ -69,18 +71,17 @@ class RulebookPages {
 
     private final Rulebook rulebook;
     private final OwnSheets own;
+    private final HomeCountries countries;
     private final Today today;
     private final Clock clock;
 
-    RulebookPages(Rulebook rulebook, OwnSheets own, Today today, Clock clock) {
+    RulebookPages(Rulebook rulebook, OwnSheets own, HomeCountries countries, Today today, Clock clock) {
+        this.countries = countries;
         this.clock = clock;
         this.rulebook = rulebook;
         this.own = own;
         this.today = today;
     }
-
-    /** A category with the sheets that may be chosen for it. */
-    public record Category(VehicleCategory category, List<Sheet> sheets, List<String> chosen) {}
 
     /** A sheet in a list. */
     public record Offered(Sheet sheet, String place, String vehicles, String from, String status) {}
@@ -149,7 +150,7 @@ class RulebookPages {
         form.replaceWhatCannotBeRepaired = chosen.choices().replaceWhatCannotBeRepaired();
         form.riskForSafetyPercent = percent(chosen.choices().acceptedRiskForSafety());
         form.riskForRepairPercent = percent(chosen.choices().acceptedRiskForRepair());
-        show(chosen.sheets(), model);
+        show(chosen.sheets(), Map.of(), model);
         return "rulebook/list";
     }
 
@@ -256,27 +257,46 @@ class RulebookPages {
             @Valid @ModelAttribute("form") RulesForm form,
             BindingResult errors,
             Model model,
+            HttpServletResponse response,
             RedirectAttributes after) {
+        if (!Acting.require().is(Role.MANAGER)) {
+            throw new AccessDeniedException("only a manager chooses");
+        }
         Map<VehicleCategory, List<String>> sheets = new EnumMap<>(VehicleCategory.class);
         for (var category : VehicleCategory.values()) {
             sheets.put(category, fields.getOrDefault("sheets-" + category, List.of()));
         }
-        if (errors.hasErrors()) {
-            show(sheets, model);
-            return "rulebook/list";
+        var problems = new HashMap<String, String>();
+        if (!errors.hasErrors()) {
+            try {
+                rulebook.choose(
+                        new ChooseRules(
+                                sheets,
+                                share(form.riskForSafetyPercent),
+                                share(form.riskForRepairPercent),
+                                form.leaveAlonePitMm,
+                                form.replaceWhatCannotBeRepaired,
+                                null,
+                                null),
+                        form.version);
+                after.addFlashAttribute("notice", Notice.done("Kept. Every open damage is judged again."));
+                return "redirect:/rule-sheets";
+            } catch (Invalid e) {
+                problems.put(e.field(), e.problem());
+                errors.reject("invalid", e.problem());
+            } catch (Stale e) {
+                errors.reject(
+                        "stale",
+                        "Somebody else has chosen meanwhile. Yours stands below: keep it once more to put it in place");
+                form.version = rulebook.version();
+                response.setStatus(HttpStatus.CONFLICT.value());
+                show(sheets, problems, model);
+                return "rulebook/list";
+            }
         }
-        rulebook.choose(
-                new ChooseRules(
-                        sheets,
-                        share(form.riskForSafetyPercent),
-                        share(form.riskForRepairPercent),
-                        form.leaveAlonePitMm,
-                        form.replaceWhatCannotBeRepaired,
-                        null,
-                        null),
-                form.version);
-        after.addFlashAttribute("notice", Notice.done("Kept. Every open damage is judged again."));
-        return "redirect:/rule-sheets";
+        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+        show(sheets, problems, model);
+        return "rulebook/list";
     }
 
     private static BigDecimal percent(double share) {
@@ -287,16 +307,12 @@ class RulebookPages {
         return percent == null ? null : percent.movePointLeft(2);
     }
 
-    private void show(Map<VehicleCategory, List<String>> chosen, Model model) {
-        var categories = new ArrayList<Category>();
-        for (var category : VehicleCategory.values()) {
-            categories.add(new Category(
-                    category,
-                    rulebook.sheets().stream()
-                            .filter(sheet -> sheet.appliesTo(new VehicleFacts(category, null)))
-                            .toList(),
-                    chosen.getOrDefault(category, List.of())));
-        }
+    private void show(Map<VehicleCategory, List<String>> chosen, Map<String, String> problems, Model model) {
+        var choice = new SheetChoice(rulebook.sheets(), countries.homeCountries());
+        var categories = Arrays.stream(VehicleCategory.values())
+                .map(category -> choice.of(
+                        category, chosen.getOrDefault(category, List.of()), problems.get("sheets." + category)))
+                .toList();
         model.addAttribute("questions", byQuestion(Sheets.shipped()));
         var now = clock.instant();
         model.addAttribute(
