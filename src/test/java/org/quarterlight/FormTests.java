@@ -106,17 +106,16 @@ class FormTests {
 
     @Test
     void aFormThatIsChangedAndSentAgainSaysThatItWasSentAndLeadsToWhatWasMade() {
-        var fleet = organisations.fleet();
-        var vehicle = fleets.vehicle(fleet, fleets.depot(fleet, "Yard").id(), null);
-        var typed = report(vehicle.id(), "-200");
+        var repairer = organisations.repairer();
+        var typed = lot("L 9");
         typed.put("idempotencyKey", UUID.randomUUID().toString());
-        var made = location(report(fleet, typed));
-        typed.put("xMm", "-190");
-        var again = report(fleet, typed);
+        var made = location(post(repairer, Role.DISPATCHER, "/stock", typed));
+        typed.put("resin", "Thick");
+        var again = post(repairer, Role.DISPATCHER, "/stock", typed);
         assertThat(again).hasStatus(422);
         assertThat(again.getResponse().getContentType()).startsWith("text/html");
         assertThat(text(again))
-                .contains("Sent already", "href=\"" + made + "\"")
+                .contains("Sent already", "href=\"" + made + "\"", "Open what was made", "href=\"/depots?after=x\"")
                 .doesNotContain("Idempotency");
     }
 

@@ -328,6 +328,16 @@ class RunPagesTests {
     }
 
     @Test
+    void aLampIsNotReadOnADayThatHasNotCome() {
+        var lamp = id(created(Role.DISPATCHER, "/lamps", """
+            {"name": "Lamp 1", "wavelengthNm": 365}\
+            """));
+        assertThat(api(HttpMethod.POST, Role.DISPATCHER, "/lamps/" + lamp + "/readings", """
+            {"irradianceMwPerCm2": 10, "distanceMm": 50, "readOn": "2199-01-01"}\
+            """)).hasStatus(422).bodyText().contains("readOn", "This day has not come yet");
+    }
+
+    @Test
     void aLotIsNotOpenedAfterItHasExpired() {
         assertThat(api(HttpMethod.POST, Role.DISPATCHER, "/resin-lots", """
             {"number": "TR-1", "resin": "thin", "expiresOn": "2030-01-01", "openedOn": "2030-01-02"}\
