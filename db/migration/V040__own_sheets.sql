@@ -37,9 +37,12 @@ begin
         raise exception 'version % of sheet % is published and never changes', old.number, old.sheet_id
             using errcode = 'restrict_violation';
     end if;
-    return case when tg_op = 'DELETE' then old else new end;
+    return old;
 end $$;
-create trigger keep_published before update or delete on own_sheet_version
+-- A change is refused after the row, so that who gives a row to another organisation is told so by the policy first.
+create trigger keep_published after update on own_sheet_version
+    for each row execute function keep_published_sheet();
+create trigger keep_published_from_deletion before delete on own_sheet_version
     for each row execute function keep_published_sheet();
 
 -- Published versions whose day is still to come, or has come and was not yet told.
@@ -52,7 +55,6 @@ create table own_sheet_start (
     foreign key (tenant_id, sheet_id, number) references own_sheet_version
 );
 call isolate_tenant('own_sheet_start');
-create index own_sheet_start_due on own_sheet_start (applies_from);
 
 -- Whose day has come: ids alone, so that the service can go on as each of them.
 create function organisations_with_sheets_starting(until timestamptz) returns setof uuid

@@ -103,6 +103,81 @@ class HardInputTests {
         assertThat(text(answer)).contains("between 1950 and 2200");
     }
 
+    @ParameterizedTest
+    @ValueSource(
+            strings = {
+                "\"-9999-12-31\"",
+                "\"0001-01-01\"",
+                "\"9999-12-31\"",
+                "1793500000",
+                "-99999999",
+                "1e1000000000",
+                "[2026, 11, 27]",
+                "\"2026-11-27T00:00:00Z\""
+            })
+    void aDayInABodyIsADateWithinReason(String day) {
+        var lived = business.lived(mvc);
+        var lot = sent(lived.repairer(), Role.DISPATCHER, "/resin-lots", """
+            {"number": "X-1", "resin": "thin", "expiresOn": %s}\
+            """.formatted(day));
+        assertThat(lot).hasStatus(422);
+        assertThat(text(lot)).contains("\"field\":\"expiresOn\"").doesNotContain("java");
+        var damage = sent(lived.fleet(), Role.MANAGER, "/damages", """
+            {"vehicleId": "%s", "kind": "pit",
+             "observation": {"xMm": 0, "yMm": 300, "diameterMm": 3, "source": "eye", "arisenOn": %s}}\
+            """.formatted(lived.vehicle(), day));
+        assertThat(damage).hasStatus(422);
+    }
+
+    @ParameterizedTest
+    @ValueSource(strings = {"1e1000000000", "-1e1000000000", "0", "1793500000", "[2026, 11, 27]"})
+    void aMomentInABodyIsText(String moment) {
+        var lived = business.lived(mvc);
+        var damage = sent(lived.fleet(), Role.MANAGER, "/damages", """
+            {"vehicleId": "%s", "kind": "pit", "occurredAt": %s,
+             "observation": {"xMm": 0, "yMm": 300, "diameterMm": 3, "source": "eye"}}\
+            """.formatted(lived.vehicle(), moment));
+        assertThat(damage).hasStatus(422);
+        assertThat(text(damage)).contains("\"field\":\"occurredAt\"").doesNotContain("java");
+    }
+
+    @Test
+    void aCourseOfOneCornerIsNoCourse() {
+        var lived = business.lived(mvc);
+        var damage = sent(lived.fleet(), Role.MANAGER, "/damages", """
+            {"vehicleId": "%s", "kind": "crack", "observation": {"xMm": 0, "yMm": 300, "source": "eye",
+             "course": [{"xMm": 0, "yMm": 300}]}}\
+            """.formatted(lived.vehicle()));
+        assertThat(damage).hasStatus(422);
+        assertThat(text(damage)).contains("\"field\":\"observation.course\"", "two corners");
+        var page = report(Map.of("kind", "crack", "diameterMm", "", "course", "0 300"));
+        assertThat(page).hasStatus(422);
+        assertThat(text(page)).contains("two corners");
+    }
+
+    @Test
+    void anAmountOfMoneyIsNotCut() {
+        var lived = business.lived(mvc);
+        var answer = mvc.patch()
+                .uri("/api/v1/rule-sheets/cost-rates")
+                .header("Authorization", lived.fleet().bearer(Role.MANAGER))
+                .header("If-Match", "\"0\"")
+                .contentType("application/json")
+                .content("{\"repairMinor\": 1.5, \"replacementMinor\": 1, \"currency\": \"EUR\"}")
+                .exchange();
+        assertThat(answer).hasStatus(422);
+        assertThat(text(answer)).contains("\"field\":\"repairMinor\"");
+    }
+
+    private MvcTestResult sent(TestOrganisation who, Role role, String path, String body) {
+        return mvc.post()
+                .uri("/api/v1" + path)
+                .header("Authorization", who.bearer(role))
+                .contentType("application/json")
+                .content(body)
+                .exchange();
+    }
+
     @Test
     void aDayOutOfAllReasonIsRefusedOnTheBoardToo() {
         var lived = business.lived(mvc);

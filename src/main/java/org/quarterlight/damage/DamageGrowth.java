@@ -103,6 +103,9 @@ public class DamageGrowth {
                 warning(expected, possible, planned));
     }
 
+    /** No damage on a vehicle's glass is longer than is taken in. */
+    private static final double LONGEST_MM = 4000;
+
     private static GrowthView.Reading reading(Observation seen, boolean crack) {
         var facts = seen.facts(false, ZoneId.of("UTC"));
         var length = crack
@@ -208,7 +211,8 @@ public class DamageGrowth {
         }
 
         private Verdict verdict(double mm) {
-            var all = new ArrayList<DamageFacts>(List.of(grown(Math.max(mm, presentMm))));
+            var all = new ArrayList<DamageFacts>(
+                    List.of(grown(Math.clamp(mm, presentMm, Math.max(presentMm, LONGEST_MM)))));
             all.addAll(beside);
             return Objects.requireNonNull(judge.judge(all, clock.instant()).get(now.damage()));
         }

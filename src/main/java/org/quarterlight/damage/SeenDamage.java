@@ -97,6 +97,11 @@ public record SeenDamage(
 
     /** The same with its size: a drawing tells it where nobody measured it, as well as both its ends are known. */
     SeenDamage sized() {
+        if (course.size() == 1) {
+            throw new Invalid(
+                    "observation.course",
+                    "A course has at least two corners: where the crack begins, and where it ends");
+        }
         if (diameterMm != null) {
             return this;
         }

@@ -65,9 +65,6 @@ final class ShapeCheck {
         if (!WITH_COURSE.contains(kind)) {
             throw invalid("course", "Only a crack has a course; leave this empty");
         }
-        if (course.size() < 2) {
-            throw invalid("course", "A course has at least two corners: where the crack begins, and where it ends");
-        }
         if (!seen.legs().isEmpty()) {
             throw invalid("legs", "Give the legs of a star or the course of a crack, not both");
         }

@@ -27,6 +27,9 @@ public final class Growth {
     private final double meanMm;
     private final double squares;
     private final double mmPerDay;
+    /** Ours. */
+    private static final Duration SHORTEST = Duration.ofHours(12);
+
     private final double scatterMm;
     private final double quantile;
 
@@ -65,11 +68,13 @@ public final class Growth {
         quantile = freedom > 0 ? studentsT(1 - (1 - CONFIDENCE) / 2, freedom) : NORMAL_QUANTILE;
     }
 
-    /** Nothing where there are not two readings at two times. */
+    /** Nothing where there are not two readings half a day apart: two looks at one time tell of the gauge, not of growth. */
     public static Optional<Growth> of(List<Length> readings) {
         var inOrder = readings.stream().sorted(Comparator.comparing(Length::at)).toList();
         if (inOrder.size() < 2
-                || inOrder.getFirst().at().equals(inOrder.getLast().at())) {
+                || Duration.between(inOrder.getFirst().at(), inOrder.getLast().at())
+                                .compareTo(SHORTEST)
+                        < 0) {
             return Optional.empty();
         }
         return Optional.of(new Growth(inOrder));

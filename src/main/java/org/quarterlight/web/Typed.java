@@ -1,22 +1,21 @@
 package org.quarterlight.web;
 
 import java.math.BigDecimal;
+import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
-import java.time.temporal.ChronoUnit;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.springframework.core.convert.converter.Converter;
 import org.springframework.format.FormatterRegistry;
 import tools.jackson.core.JacksonException;
 import tools.jackson.core.JsonParser;
+import tools.jackson.core.JsonToken;
 import tools.jackson.databind.DeserializationContext;
 import tools.jackson.databind.ValueDeserializer;
 import tools.jackson.databind.deser.jdk.NumberDeserializers;
-import tools.jackson.databind.ext.javatime.deser.InstantDeserializer;
-import tools.jackson.databind.ext.javatime.deser.LocalDateDeserializer;
 import tools.jackson.databind.module.SimpleModule;
 
 /**
@@ -142,27 +141,53 @@ final class Typed {
         }
     }
 
-    private static final class Dates extends LocalDateDeserializer {
+    /** From text alone, in ISO 8601: a bare number says nothing of its unit. */
+    private abstract static class Written<T> extends ValueDeserializer<T> {
+        private final Class<T> type;
+
+        Written(Class<T> type) {
+            this.type = type;
+        }
+
+        abstract T read(String text);
+
         @Override
-        public LocalDate deserialize(JsonParser parser, DeserializationContext context) throws JacksonException {
-            var date = super.deserialize(parser, context);
-            if (date != null && !usable(date)) {
-                throw context.weirdStringException(date.toString(), LocalDate.class, "out of range");
+        @SuppressWarnings("NullAway") // an empty text holds no value, as in a form
+        public @Nullable T deserialize(JsonParser parser, DeserializationContext context) throws JacksonException {
+            if (!parser.hasToken(JsonToken.VALUE_STRING)) {
+                return type.cast(context.handleUnexpectedToken(context.constructType(type), parser));
             }
-            return date;
+            var text = parser.getString();
+            if (text.isBlank()) {
+                return null;
+            }
+            try {
+                return read(text);
+            } catch (DateTimeException | IllegalArgumentException e) {
+                throw context.weirdStringException(text, type, "out of range");
+            }
         }
     }
 
-    private static final class Instants extends ValueDeserializer<Instant> {
+    private static final class Dates extends Written<LocalDate> {
+        Dates() {
+            super(LocalDate.class);
+        }
+
         @Override
-        public @Nullable Instant deserialize(JsonParser parser, DeserializationContext context)
-                throws JacksonException {
-            var moment = InstantDeserializer.INSTANT.deserialize(parser, context);
-            if (moment != null && !usable(moment)) {
-                throw context.weirdStringException(
-                        moment.truncatedTo(ChronoUnit.SECONDS).toString(), Instant.class, "out of range");
-            }
-            return moment;
+        LocalDate read(String text) {
+            return date(text);
+        }
+    }
+
+    private static final class Instants extends Written<Instant> {
+        Instants() {
+            super(Instant.class);
+        }
+
+        @Override
+        Instant read(String text) {
+            return moment(text).toInstant();
         }
     }
 }

@@ -64,6 +64,9 @@ class GrowthTests {
 
     @Test
     void needsTwoTimes() {
+        assertThat(Growth.of(List.of(read(0, 20, 0.3), read(0.000001, 20.4, 0.3))))
+                .as("a moment later")
+                .isEmpty();
         assertThat(Growth.of(List.of(read(0, 20, 1)))).isEmpty();
         assertThat(Growth.of(List.of(read(0, 20, 1), read(0, 21, 1)))).isEmpty();
     }

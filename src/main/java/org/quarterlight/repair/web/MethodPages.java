@@ -19,10 +19,13 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.repair.MethodView;
 import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.SaveMethod;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Words;
+import org.springframework.security.access.AccessDeniedException;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
@@ -131,6 +134,7 @@ class MethodPages {
             @RequestParam Map<String, String> all,
             Model model,
             RedirectAttributes after) {
+        forWriters();
         if (!errors.hasErrors()) {
             try {
                 var view = methods.create(command(form, all));
@@ -154,6 +158,7 @@ class MethodPages {
             @RequestParam Map<String, String> all,
             Model model,
             RedirectAttributes after) {
+        forWriters();
         if (!errors.hasErrors()) {
             try {
                 var view = methods.change(id, command(form, all), Objects.requireNonNullElse(form.version, 0));
@@ -174,6 +179,13 @@ class MethodPages {
         methods.retire(id, version);
         after.addFlashAttribute("notice", Notice.done("It is out of use. Jobs that began by it keep it."));
         return "redirect:/methods";
+    }
+
+    /** What is wrong with a form is told only to those who may send it; the service asks again. */
+    private static void forWriters() {
+        if (!Acting.require().isAny(Role.DISPATCHER, Role.MANAGER)) {
+            throw new AccessDeniedException("only a performer's dispatchers and managers write methods");
+        }
     }
 
     private static String page(@Nullable MethodView view, List<Row> rows, Model model) {
