@@ -334,7 +334,10 @@ class RunPagesTests {
             """));
         assertThat(api(HttpMethod.POST, Role.DISPATCHER, "/lamps/" + lamp + "/readings", """
             {"irradianceMwPerCm2": 10, "distanceMm": 50, "readOn": "2199-01-01"}\
-            """)).hasStatus(422).bodyText().contains("readOn", "This day has not come yet");
+            """))
+                .hasStatus(422)
+                .bodyText()
+                .contains("readOn", "This day has not come yet");
     }
 
     @Test
