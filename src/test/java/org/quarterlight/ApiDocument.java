@@ -127,7 +127,9 @@ record ApiDocument(JsonNode root) {
                         .numberNode(Math.max(1, schema.path("minimum").asInt(1)));
             case "number" ->
                 JSON.getNodeFactory()
-                        .numberNode(Math.min(10, schema.path("maximum").asDouble(10)));
+                        .numberNode(Math.max(
+                                schema.path("minimum").asDouble(Double.NEGATIVE_INFINITY),
+                                Math.min(10, schema.path("maximum").asDouble(10))));
             default -> JSON.getNodeFactory().stringNode(text(name, schema, ids));
         };
     }

@@ -159,7 +159,7 @@ class BrowserTests {
         page.click("text=Stop the clock");
         page.fill("#text", "Shade put up, glass dry.");
         page.click("text=Keep the note");
-        page.setInputFiles("#photo", new FilePayload("after.jpg", "image/jpeg", TestBusiness.pictureBytes()));
+        page.setInputFiles("#photo-file", new FilePayload("after.jpg", "image/jpeg", TestBusiness.pictureBytes()));
         page.click("button[name=shows][value=after]");
         check(page);
         page.click("button[name=passed][value=true]");
