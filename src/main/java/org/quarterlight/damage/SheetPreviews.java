@@ -15,6 +15,7 @@ import java.util.Objects;
 import java.util.UUID;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
@@ -55,8 +56,8 @@ import org.springframework.validation.annotation.Validated;
 
 /**
  * What another sheet would make of a fleet's open damages, before anybody judges by it. Both sides of the comparison are
- * judged at the same moment, so that nothing but the sheet tells them apart. A small fleet is gone through at once, a large
- * one by itself, some windscreens a transaction.
+ * judged at the same moment, so that nothing but the sheet tells them apart. It goes on by itself, some windscreens a
+ * transaction; whoever starts it waits some seconds for its end.
  */
 @Service
 @Validated
@@ -64,8 +65,11 @@ public class SheetPreviews implements DisposableBean {
     /** Asks that a sheet stands beside the others. */
     public static final String BESIDE = "none";
 
-    static final int WINDSCREENS_AT_ONCE = 300;
-    static final int WINDSCREENS_AT_A_TIME = 500;
+    private static final Duration PATIENCE = Duration.ofSeconds(4);
+    private static final int WINDSCREENS_AT_FIRST = 20;
+    private static final int WINDSCREENS_AT_A_TIME = 500;
+    private static final Duration SHORT_STEP = Duration.ofMillis(300);
+    private static final Duration LONG_STEP = Duration.ofSeconds(1);
 
     private static final Logger LOG = LoggerFactory.getLogger(SheetPreviews.class);
     private static final int AT_WORK = 2;
@@ -111,10 +115,30 @@ public class SheetPreviews implements DisposableBean {
         this.workers.allowCoreThreadTimeOut(true);
     }
 
-    /** Tries a sheet, shipped or one's own; of one's own the newest version, be it a draft. */
-    @Transactional
+    /**
+     * Tries a sheet, shipped or one's own; of one's own the newest version, be it a draft. Waits some seconds for its end, so
+     * that a small fleet has its answer at once; whatever takes longer goes on by itself.
+     */
     @PreAuthorize("hasRole('MANAGER')")
     public PreviewView start(String sheet, @Valid PreviewSheet command) {
+        return start(sheet, command, PATIENCE);
+    }
+
+    @PreAuthorize("hasRole('MANAGER')")
+    PreviewView start(String sheet, PreviewSheet command, Duration patience) {
+        var ended = new CountDownLatch(1);
+        var id = Objects.requireNonNull(transaction.execute(status -> begin(sheet, command, ended)));
+        try {
+            if (!ended.await(patience.toMillis(), TimeUnit.MILLISECONDS)) {
+                LOG.info("Preview {} goes on by itself", id);
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+        return Objects.requireNonNull(transaction.execute(status -> find(id)));
+    }
+
+    private UUID begin(String sheet, PreviewSheet command, CountDownLatch ended) {
         var candidate = candidate(sheet);
         var replaced = replaced(sheet, candidate, command.replaces());
         var now = clock.instant();
@@ -143,21 +167,19 @@ public class SheetPreviews implements DisposableBean {
                 .param("by", Acting.require().name())
                 .param("now", now.atOffset(ZoneOffset.UTC))
                 .update();
-        var whatIf = new WhatIf(
-                jdbc,
-                observations,
-                patterns,
-                rulebook.judging(),
-                rulebook.choices(),
-                candidate,
-                replaced == null ? null : replaced.id(),
-                now);
-        if (total <= WINDSCREENS_AT_ONCE) {
-            work(id, whatIf);
-        } else {
-            byItself(id, whatIf);
-        }
-        return find(id);
+        byItself(
+                id,
+                new WhatIf(
+                        jdbc,
+                        observations,
+                        patterns,
+                        rulebook.judging(),
+                        rulebook.choices(),
+                        candidate,
+                        replaced == null ? null : replaced.id(),
+                        now),
+                ended);
+        return id;
     }
 
     /** The sheet that is tried: shipped, or the newest version of one's own, be it a draft. */
@@ -259,7 +281,7 @@ public class SheetPreviews implements DisposableBean {
         return find(id);
     }
 
-    private void byItself(UUID id, WhatIf whatIf) {
+    private void byItself(UUID id, WhatIf whatIf, CountDownLatch ended) {
         if (workers.getQueue().remainingCapacity() == 0) {
             throw new Busy("Many previews are under way. Try again in a minute.", Duration.ofMinutes(1));
         }
@@ -279,25 +301,40 @@ public class SheetPreviews implements DisposableBean {
                                     () -> transaction.executeWithoutResult(status -> end(id, PreviewState.FAILED)));
                         } finally {
                             inHand.remove(id);
+                            ended.countDown();
                         }
                     });
                 } catch (RejectedExecutionException e) {
                     inHand.remove(id); // found interrupted soon, and may be started again
+                    ended.countDown();
                 }
             }
         });
     }
 
+    /** As many windscreens a transaction as take about a second: nobody can say beforehand how long a sheet takes on one. */
     private void work(UUID id, WhatIf whatIf) {
         var after = new UUID(0, 0);
+        var some = WINDSCREENS_AT_FIRST;
         while (after != null) {
             var from = after;
-            after = transaction.execute(status -> step(id, whatIf, from));
+            var many = some;
+            var begun = System.nanoTime();
+            after = transaction.execute(status -> step(id, whatIf, from, many));
+            var took = Duration.ofNanos(System.nanoTime() - begun);
+            if (took.compareTo(SHORT_STEP) < 0) {
+                some = Math.min(WINDSCREENS_AT_A_TIME, some * 4);
+            } else if (took.compareTo(LONG_STEP) > 0) {
+                some = Math.max(1, some / 4);
+            }
         }
     }
 
     /** The windscreen judged last; null at the end, or where somebody has cancelled. */
-    private @Nullable UUID step(UUID id, WhatIf whatIf, UUID after) {
+    private @Nullable UUID step(UUID id, WhatIf whatIf, UUID after, int many) {
+        if (!isRunning(id)) {
+            return null;
+        }
         var some = jdbc.sql("""
             select distinct windscreen_id from damage
             where tenant_id = :organisation and state <> 'CLOSED' and windscreen_id > :after
@@ -305,13 +342,15 @@ public class SheetPreviews implements DisposableBean {
             """)
                 .param("organisation", organisation())
                 .param("after", after)
-                .param("some", WINDSCREENS_AT_A_TIME)
+                .param("some", many)
                 .query((row, number) -> row.getObject("windscreen_id", UUID.class))
                 .list();
         if (some.isEmpty()) {
             end(id, PreviewState.DONE);
             return null;
         }
+        var judged = whatIf.judge(some);
+        // Only now, so that whoever cancels does not wait for the judging.
         var goesOn = jdbc.sql("""
             update sheet_preview set done = least(total, done + :some), touched_at = :now
             where tenant_id = :organisation and id = :id and state = 'RUNNING'\
@@ -325,12 +364,23 @@ public class SheetPreviews implements DisposableBean {
         if (!goesOn) {
             return null;
         }
-        keep(id, whatIf.judge(some));
-        if (some.size() < WINDSCREENS_AT_A_TIME) {
+        keep(id, judged);
+        if (some.size() < many) {
             end(id, PreviewState.DONE);
             return null;
         }
         return some.getLast();
+    }
+
+    private boolean isRunning(UUID id) {
+        return jdbc.sql("""
+            select exists (select from sheet_preview
+                where tenant_id = :organisation and id = :id and state = 'RUNNING')\
+            """)
+                .param("organisation", organisation())
+                .param("id", id)
+                .query(Boolean.class)
+                .single();
     }
 
     /** As arrays, in one statement. */

@@ -2,9 +2,12 @@ package org.quarterlight.eligibility;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import org.locationtech.jts.geom.Envelope;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
@@ -26,6 +29,9 @@ final class Areas {
 
     private final Glazing glazing;
     private final Map<String, Area> byConstruction = new HashMap<>();
+    /** A zone may be a part of many others, and theirs of more: each is drawn once. */
+    private final Map<Sheet, Map<String, Area>> byName = new IdentityHashMap<>();
+
     private final List<Area> all = new ArrayList<>();
 
     Areas(Glazing glazing) {
@@ -45,24 +51,31 @@ final class Areas {
         if (Zone.OF_EVERY_GLASS.contains(name)) {
             return ofEveryGlass(name);
         }
+        var known = byName.computeIfAbsent(sheet, unused -> new HashMap<>());
+        var area = known.get(name);
+        if (area == null) {
+            area = drawn(sheet, name);
+            known.put(name, area);
+        }
+        return area;
+    }
+
+    private Area drawn(Sheet sheet, String name) {
         for (var way : sheet.zones().getOrDefault(name, List.of())) {
             if (VehicleTest.anyHolds(way.vehicles(), glazing.vehicle())) {
                 return drawn(sheet, way.zone());
             }
         }
-        return keep("nothing", GEOMETRY.createPolygon());
+        return keep("nothing", GEOMETRY::createPolygon);
     }
 
     private Area ofEveryGlass(String name) {
         var pattern = glazing.pattern();
-        return keep(
-                name,
-                switch (name) {
-                    case Zone.SWEPT_AREA -> pattern.sweptArea();
-                    case Zone.CAMERA_AREA ->
-                        Objects.requireNonNullElseGet(pattern.cameraArea(), GEOMETRY::createPolygon);
-                    default -> pattern.outline();
-                });
+        return keep(name, () -> switch (name) {
+            case Zone.SWEPT_AREA -> pattern.sweptArea();
+            case Zone.CAMERA_AREA -> Objects.requireNonNullElseGet(pattern.cameraArea(), GEOMETRY::createPolygon);
+            default -> pattern.outline();
+        });
     }
 
     private Area drawn(Sheet sheet, Zone zone) {
@@ -76,7 +89,7 @@ final class Areas {
                 };
                 yield keep(
                         "band %s at %s in %d".formatted(band.widthMm(), middle, within.index()),
-                        both(within.geometry(), column(within.geometry(), middle - half, middle + half)));
+                        () -> both(within.geometry(), column(within.geometry(), middle - half, middle + half)));
             }
             case Zone.Square square -> {
                 var within = zone(sheet, square.within());
@@ -84,18 +97,20 @@ final class Areas {
                 var up = half / glazing.pattern().uprightShare();
                 var eye = glazing.pattern().eyePointMm();
                 var box = GEOMETRY.toGeometry(new Envelope(eye.x - half, eye.x + half, eye.y - up, eye.y + up));
-                yield keep("square %s in %d".formatted(square.sideMm(), within.index()), both(within.geometry(), box));
+                yield keep(
+                        "square %s in %d".formatted(square.sideMm(), within.index()),
+                        () -> both(within.geometry(), box));
             }
             case Zone.Without without -> {
                 var left = zone(sheet, without.from());
-                var construction = new StringBuilder("without " + left.index());
-                var geometry = left.geometry();
-                for (var taken : without.without()) {
-                    var area = zone(sheet, taken);
-                    construction.append(' ').append(area.index());
-                    geometry = overlay(geometry, area.geometry(), OverlayNG.DIFFERENCE);
-                }
-                yield keep(construction.toString(), geometry);
+                var taken = zones(sheet, without.without());
+                yield keep("without " + left.index() + numbers(taken), () -> {
+                    var geometry = left.geometry();
+                    for (var area : taken) {
+                        geometry = overlay(geometry, area.geometry(), OverlayNG.DIFFERENCE);
+                    }
+                    return geometry;
+                });
             }
             case Zone.Inset inset -> {
                 var within = zone(sheet, inset.within());
@@ -107,7 +122,7 @@ final class Areas {
                                         inset.sidesMm(),
                                         inset.fromWheelTop(),
                                         within.index()),
-                        inset(within.geometry(), inset));
+                        () -> inset(within.geometry(), inset));
             }
             case Zone.Rectangle rectangle -> {
                 var within = zone(sheet, rectangle.within());
@@ -119,14 +134,14 @@ final class Areas {
                         eye.y + rectangle.heightMm() / 2));
                 yield keep(
                         "rectangle %s %s in %d".formatted(rectangle.widthMm(), rectangle.heightMm(), within.index()),
-                        both(within.geometry(), box));
+                        () -> both(within.geometry(), box));
             }
             case Zone.Strip strip -> {
                 var within = zone(sheet, strip.within());
                 var inwardsMm = -sign(strip.side()) * strip.widthMm();
                 yield keep(
                         "strip %s %s in %d".formatted(strip.side(), strip.widthMm(), within.index()),
-                        overlay(within.geometry(), moved(within.geometry(), inwardsMm, 0), OverlayNG.DIFFERENCE));
+                        () -> overlay(within.geometry(), moved(within.geometry(), inwardsMm, 0), OverlayNG.DIFFERENCE));
             }
             case Zone.Half half -> {
                 var within = zone(sheet, half.within());
@@ -135,19 +150,27 @@ final class Areas {
                 var side = sign(half.side()) * outermost;
                 yield keep(
                         "half %s of %d".formatted(half.side(), within.index()),
-                        both(within.geometry(), column(within.geometry(), Math.min(0, side), Math.max(0, side))));
+                        () -> both(within.geometry(), column(within.geometry(), Math.min(0, side), Math.max(0, side))));
             }
             case Zone.Union union -> {
-                var construction = new StringBuilder("union");
-                Geometry geometry = GEOMETRY.createPolygon();
-                for (var part : union.zones()) {
-                    var area = zone(sheet, part);
-                    construction.append(' ').append(area.index());
-                    geometry = overlay(geometry, area.geometry(), OverlayNG.UNION);
-                }
-                yield keep(construction.toString(), geometry);
+                var parts = zones(sheet, union.zones());
+                yield keep("union" + numbers(parts), () -> {
+                    Geometry geometry = GEOMETRY.createPolygon();
+                    for (var area : parts) {
+                        geometry = overlay(geometry, area.geometry(), OverlayNG.UNION);
+                    }
+                    return geometry;
+                });
             }
         };
+    }
+
+    private List<Area> zones(Sheet sheet, List<String> names) {
+        return names.stream().map(name -> zone(sheet, name)).toList();
+    }
+
+    private static String numbers(List<Area> areas) {
+        return areas.stream().map(area -> " " + area.index()).collect(Collectors.joining());
     }
 
     /** Which way x runs towards that side. */
@@ -198,9 +221,9 @@ final class Areas {
         return OverlayNG.overlay(one, other, operation, GRID);
     }
 
-    private Area keep(String construction, Geometry geometry) {
+    private Area keep(String construction, Supplier<Geometry> geometry) {
         return byConstruction.computeIfAbsent(construction, unused -> {
-            var area = new Area(all.size(), surface(geometry));
+            var area = new Area(all.size(), surface(geometry.get()));
             all.add(area);
             return area;
         });

@@ -36,9 +36,14 @@ public final class GlassJudge {
     private record Said(Rule rule, Finding finding, boolean idle) {}
 
     GlassJudge(Glazing glazing, List<Sheet> sheets, Choices choices) {
+        this(glazing, sheets, choices, new Areas(glazing));
+    }
+
+    /** With what is drawn on the glass already. */
+    GlassJudge(Glazing glazing, List<Sheet> sheets, Choices choices, Areas areas) {
         this.glazing = glazing;
         this.choices = choices;
-        areas = new Areas(glazing);
+        this.areas = areas;
         wholeGlass = areas.wholeGlass();
         this.sheets = sheets.stream()
                 .filter(sheet -> sheet.appliesTo(glazing.vehicle()))

@@ -274,12 +274,8 @@ final class PermittedPlaces {
                 sheet.note(),
                 sheet.zones(),
                 List.of(rule));
-        var verdict = Eligibility.judge(
-                        glazing,
-                        all,
-                        List.of(alone),
-                        Choices.standard(),
-                        day.atStartOfDay().toInstant(ZoneOffset.UTC))
+        var verdict = new GlassJudge(glazing, List.of(alone), Choices.standard(), areas)
+                .judge(all, day.atStartOfDay().toInstant(ZoneOffset.UTC))
                 .get(PROBE);
         return verdict != null && verdict.findings().stream().anyMatch(finding -> finding.result() == Result.NO);
     }

@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
@@ -12,6 +13,11 @@ import org.quarterlight.eligibility.BrokenSheet.Problem;
 
 /** What the schema cannot say: names that lead nowhere or in a circle, limits without meaning, limits that fight. */
 final class SheetCheck {
+    /** Zones are drawn anew on each glass, so there is an end to what one may be made of. The shipped sheets need 3 and 9. */
+    private static final int DEEPEST_ZONE = 8;
+
+    private static final int MOST_PARTS_OF_ZONES = 200;
+
     private final Sheet sheet;
     private final LocatedJson located;
     private final List<Problem> problems = new ArrayList<>();
@@ -22,10 +28,14 @@ final class SheetCheck {
     }
 
     List<Problem> problems() {
+        texts();
         vehicles();
         zones();
         if (problems.isEmpty()) {
             circles();
+        }
+        if (problems.isEmpty()) {
+            bounds();
         }
         var names = new HashMap<String, Integer>();
         for (var i = 0; i < sheet.rules().size(); i++) {
@@ -40,15 +50,51 @@ final class SheetCheck {
         return problems;
     }
 
+    /** Names and sources stand in one line of a page or a letter. */
+    private void texts() {
+        oneLine("/name");
+        for (var i = 0; i < sheet.rules().size(); i++) {
+            for (var part : List.of("document", "edition", "section")) {
+                oneLine("/rules/" + i + "/source/" + part);
+            }
+        }
+        for (var pointer : located.pointersTo("note")) {
+            if (isBlank(located.root().at(pointer).asString(""))) {
+                say(pointer, "is blank");
+            }
+        }
+    }
+
+    private void oneLine(String pointer) {
+        var text = located.root().at(pointer);
+        if (text.isString()) {
+            if (isBlank(text.asString())) {
+                say(pointer, "is blank");
+            } else if (text.asString().codePoints().anyMatch(SheetCheck::breaksLine)) {
+                say(pointer, "has more than one line");
+            }
+        }
+    }
+
+    private static boolean breaksLine(int point) {
+        return Character.isISOControl(point) || point == 0x2028 || point == 0x2029;
+    }
+
+    /** Also where it is made of spaces that only look like nothing. */
+    private static boolean isBlank(String text) {
+        return text.codePoints()
+                .allMatch(point -> Character.isWhitespace(point)
+                        || Character.isSpaceChar(point)
+                        || Character.getType(point) == Character.FORMAT);
+    }
+
     private void vehicles() {
-        for (var pointer : located.pointers()) {
-            if (pointer.endsWith("/massOverKg")) {
-                var test = located.root().at(pointer.substring(0, pointer.lastIndexOf('/')));
-                if (test.has("massUpToKg")
-                        && test.path("massOverKg").asDouble()
-                                >= test.path("massUpToKg").asDouble()) {
-                    say(pointer, "leaves no mass below massUpToKg");
-                }
+        for (var pointer : located.pointersTo("massOverKg")) {
+            var test = located.root().at(pointer.substring(0, pointer.lastIndexOf('/')));
+            if (test.has("massUpToKg")
+                    && test.path("massOverKg").asDouble()
+                            >= test.path("massUpToKg").asDouble()) {
+                say(pointer, "leaves no mass below massUpToKg");
             }
         }
     }
@@ -110,6 +156,41 @@ final class SheetCheck {
         }
         path.removeLast();
         clear.add(zone);
+    }
+
+    private void bounds() {
+        var parts = 0;
+        var depths = new HashMap<String, Integer>();
+        for (var zone : sheet.zones().entrySet()) {
+            parts += zone.getValue().stream()
+                    .mapToInt(way -> way.zone().builtFrom().size())
+                    .sum();
+            if (parts > MOST_PARTS_OF_ZONES) {
+                say("/zones", "are drawn from more than " + MOST_PARTS_OF_ZONES + " parts in all");
+                return;
+            }
+            if (depth(zone.getKey(), depths) > DEEPEST_ZONE) {
+                say(
+                        "/zones/" + zone.getKey(),
+                        "is drawn from zones that are drawn from others, more than " + DEEPEST_ZONE + " deep");
+                return;
+            }
+        }
+    }
+
+    /** Of a zone of every glass 0. Circles are told before. */
+    private int depth(String zone, Map<String, Integer> known) {
+        var depth = known.get(zone);
+        if (depth == null) {
+            depth = 0;
+            for (var way : sheet.zones().getOrDefault(zone, List.of())) {
+                for (var used : way.zone().builtFrom()) {
+                    depth = Math.max(depth, depth(used, known) + 1);
+                }
+            }
+            known.put(zone, depth);
+        }
+        return depth;
     }
 
     private void rule(Rule rule, String pointer) {

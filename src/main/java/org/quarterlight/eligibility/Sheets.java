@@ -14,6 +14,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -23,6 +24,7 @@ import org.quarterlight.eligibility.BrokenSheet.Problem;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.VehicleCategory;
 import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.node.ObjectNode;
 
 /** Reads rule sheets from JSON: the shipped ones, and what an organisation writes itself. */
 public final class Sheets {
@@ -74,6 +76,8 @@ public final class Sheets {
 
     private static final int MOST_CHARACTERS = 512 * 1024;
     private static final int MOST_PROBLEMS = 50;
+    private static final int FIRST_YEAR = 1950;
+    private static final int LAST_YEAR = 2200;
 
     private Sheets() {}
 
@@ -140,10 +144,7 @@ public final class Sheets {
      * @throws BrokenSheet with every problem, its line and its field
      */
     public static Sheet read(String name, String text) {
-        if (text.length() > MOST_CHARACTERS) {
-            var message = "has %d characters, %d are the most".formatted(text.length(), MOST_CHARACTERS);
-            throw new BrokenSheet(name, List.of(new Problem(1, "sheet", message)));
-        }
+        bounded(name, text);
         var located = LocatedJson.read(name, text);
         var problems = Read.SCHEMA.validate(located.root()).stream()
                 .limit(MOST_PROBLEMS)
@@ -166,32 +167,55 @@ public final class Sheets {
         return sheet;
     }
 
+    /**
+     * A change of a sheet (RFC 7396) from its text, held to what every sheet's text is held to before it is merged.
+     *
+     * @throws BrokenSheet where it is no object, too deep, too long, or says one thing twice
+     */
+    public static ObjectNode change(String name, String text) {
+        bounded(name, text);
+        if (LocatedJson.read(name, text).root() instanceof ObjectNode change) {
+            return change;
+        }
+        throw new BrokenSheet(name, List.of(new Problem(1, "sheet", "is no object")));
+    }
+
+    private static void bounded(String name, String text) {
+        if (text.length() > MOST_CHARACTERS) {
+            var message = "has %d characters, %d are the most".formatted(text.length(), MOST_CHARACTERS);
+            throw new BrokenSheet(name, List.of(new Problem(1, "sheet", message)));
+        }
+    }
+
     private static Problem problem(LocatedJson located, Error error) {
         var pointer = error.getInstanceLocation().toString();
         var property = error.getProperty();
         var message = error.getMessage();
         var field = LocatedJson.field(pointer);
-        if (property != null && located.has(pointer + "/" + property)) { // a field that is one too many
-            return located.problem(pointer + "/" + property, message);
+        var named = property == null ? pointer : pointer + "/" + LocatedJson.escaped(property);
+        if (property != null && located.has(named)) { // a field that is one too many
+            return located.problem(named, message);
         }
-        return new Problem(
-                located.line(pointer), property == null ? field : LocatedJson.field(pointer + "/" + property), message);
+        return new Problem(located.line(pointer), property == null ? field : LocatedJson.field(named), message);
     }
 
     private static List<Problem> unreadableDates(LocatedJson located) {
-        return located.pointers().stream()
-                .filter(pointer -> pointer.endsWith("/validFrom") || pointer.endsWith("/checkedOn"))
-                .filter(pointer -> !isDate(located.root().at(pointer).asString()))
-                .map(pointer -> located.problem(pointer, "is no day of the calendar"))
+        return Stream.of("validFrom", "checkedOn")
+                .flatMap(member -> located.pointersTo(member).stream())
+                .flatMap(pointer -> wrongDay(located.root().at(pointer).asString()).stream()
+                        .map(wrong -> located.problem(pointer, wrong)))
+                .sorted(Comparator.comparingInt(Problem::line))
                 .toList();
     }
 
-    private static boolean isDate(String text) {
+    private static Optional<String> wrongDay(String text) {
         try {
-            LocalDate.parse(text);
-            return true;
+            var year = LocalDate.parse(text).getYear();
+            return year < FIRST_YEAR || year > LAST_YEAR
+                    ? Optional.of("is not between " + FIRST_YEAR + " and " + LAST_YEAR)
+                    : Optional.empty();
         } catch (DateTimeParseException e) {
-            return false;
+            return Optional.of("is no day of the calendar");
         }
     }
 

@@ -5,6 +5,7 @@ import java.time.Clock;
 import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.BrokenSheet;
 import org.quarterlight.eligibility.Question;
@@ -36,6 +37,7 @@ import tools.jackson.databind.node.ObjectNode;
 @Validated
 public class OwnSheets {
     static final int MOST_SHEETS = 100;
+    private static final int YEARS_AHEAD = 5;
 
     private final SheetStore store;
     private final Rulebook rulebook;
@@ -65,13 +67,14 @@ public class OwnSheets {
     /** All versions of all sheets: by sheet, the newest version first. */
     @Transactional(readOnly = true)
     public List<OwnSheet> all() {
-        return store.all();
+        return SheetReaders.visible(store.all());
     }
 
     /** All versions of a sheet, newest first. */
     @Transactional(readOnly = true)
     public List<OwnSheet> versions(String id) {
-        var versions = SheetStore.own(id).map(store::versions).orElse(List.of());
+        var versions =
+                SheetReaders.visible(SheetStore.own(id).map(store::versions).orElse(List.of()));
         if (versions.isEmpty()) {
             throw new SheetNotFound(id);
         }
@@ -83,15 +86,18 @@ public class OwnSheets {
     public OwnSheet version(String id, int number) {
         return SheetStore.own(id)
                 .flatMap(sheet -> store.version(sheet, number))
+                .filter(SheetReaders::maySee)
                 .orElseThrow(() -> new SheetNotFound(id));
     }
 
-    /** A new sheet as it was written; it gets an id and a number of ours. */
+    /** A new sheet as it was written; it gets an id and a number of ours. What it was started from has to be there. */
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public OwnSheet create(String text, @Nullable String startedAs) {
         check(text);
-        return make(object(text), startedAs);
+        return make(
+                object(text),
+                startedAs == null ? null : rulebook.sheet(startedAs).id());
     }
 
     /** A new sheet that says what this one says, under another name. */
@@ -146,6 +152,13 @@ public class OwnSheets {
         return changed(draft, (ObjectNode) merged(object(draft.text()), change));
     }
 
+    /** The same from the change's text, which is looked over as a sheet's is. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public OwnSheet change(String id, String change, int version) {
+        return change(id, told(() -> Sheets.change("The change", change)), version);
+    }
+
     /** Puts another text in a draft's place. */
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
@@ -163,6 +176,19 @@ public class OwnSheets {
         return store.version(draft.id(), draft.number()).orElseThrow();
     }
 
+    /** Throws a draft away, and the sheet with it where nothing of it is published. What is published stays. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public void delete(String id, int version) {
+        Locks.work(jdbc, "own sheets");
+        var draft = draft(id, version);
+        if (!store.delete(draft)) {
+            throw new Stale(draft.sheet().name());
+        }
+        history.add(
+                "deleted the draft of", "rule sheet", draft.id(), draft.sheet().name() + ", version " + draft.number());
+    }
+
     /** Makes a draft judge from the beginning of a day on, today at the earliest. From then on it never changes. */
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
@@ -171,6 +197,9 @@ public class OwnSheets {
         var draft = draft(id, version == null ? newest.version() : version);
         if (command.validFrom().isBefore(today.here())) {
             throw new Invalid("validFrom", "Today at the earliest: what was judged before stays as it was");
+        }
+        if (command.validFrom().isAfter(today.here().plusYears(YEARS_AHEAD))) {
+            throw new Invalid("validFrom", "In " + YEARS_AHEAD + " years at the latest");
         }
         var content = object(draft.text()).put("validFrom", command.validFrom().toString());
         var text = numbered(content, draft.id(), draft.number());
@@ -235,8 +264,12 @@ public class OwnSheets {
     }
 
     private static void check(String text) {
+        told(() -> Sheets.read("The sheet", text));
+    }
+
+    private static <T> T told(Supplier<T> reading) {
         try {
-            Sheets.read("The sheet", text);
+            return reading.get();
         } catch (BrokenSheet e) {
             throw new InvalidText(
                     String.valueOf(e.getMessage()),

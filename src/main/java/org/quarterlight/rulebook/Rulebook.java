@@ -95,6 +95,7 @@ public class Rulebook {
                 .filter(sheet -> sheet.version() == named.version())
                 .or(() -> SheetStore.own(named.id())
                         .flatMap(sheet -> own.version(sheet, named.version()))
+                        .filter(SheetReaders::maySee)
                         .map(OwnSheet::sheet))
                 .orElseThrow(() -> new SheetNotFound(named.id()));
     }
@@ -108,7 +109,8 @@ public class Rulebook {
     }
 
     private OwnSheet present(String id) {
-        var versions = SheetStore.own(id).map(own::versions).orElse(List.of());
+        var versions =
+                SheetReaders.visible(SheetStore.own(id).map(own::versions).orElse(List.of()));
         var now = clock.instant();
         return versions.stream()
                 .filter(version -> version.applies(now))

@@ -160,6 +160,29 @@ class SheetStore {
                 == 1;
     }
 
+    /** The draft, and the sheet where it was its only version. Whether the draft was still at this version. */
+    boolean delete(OwnSheet draft) {
+        var done = jdbc.sql("""
+            delete from own_sheet_version
+            where tenant_id = :organisation and sheet_id = :sheet and number = :number and state = 'DRAFT'
+                and version = :version\
+            """)
+                        .param("organisation", Tenants.require().value())
+                        .param("sheet", draft.id())
+                        .param("number", draft.number())
+                        .param("version", draft.version())
+                        .update()
+                == 1;
+        jdbc.sql("""
+            delete from own_sheet s where s.tenant_id = :organisation and s.id = :sheet and not exists (
+                select from own_sheet_version v where v.tenant_id = s.tenant_id and v.sheet_id = s.id)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("sheet", draft.id())
+                .update();
+        return done;
+    }
+
     /** Whether the draft was still at this version. */
     boolean publish(OwnSheet draft, String text, LocalDate from, Instant appliesFrom, String by) {
         var done = jdbc.sql("""

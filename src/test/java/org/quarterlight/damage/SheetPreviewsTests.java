@@ -40,6 +40,8 @@ import org.quarterlight.web.SliceRequest;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 import tools.jackson.databind.node.ObjectNode;
@@ -73,6 +75,9 @@ class SheetPreviewsTests {
 
     @Autowired
     private JsonMapper json;
+
+    @Autowired
+    private PlatformTransactionManager transactions;
 
     private TestOrganisation owner;
     private UUID depot;
@@ -175,28 +180,51 @@ class SheetPreviewsTests {
     }
 
     @Test
-    void aLargeFleetGoesOnByItselfAndCanBeStopped() {
+    void whatTakesLongerThanAnybodyWaitsGoesOnByItselfAndCanBeStopped() {
         var sheet = judging(30);
-        for (var number = 0; number <= SheetPreviews.WINDSCREENS_AT_ONCE; number++) {
+        for (var number = 0; number < 45; number++) { // more than the windscreens of a first step
             report(number, "8");
         }
         draft(sheet, 10);
-        var answer = post("/api/v1/rule-sheets/" + sheet + "/preview", "");
-        assertThat(answer).hasStatus(202);
-        var location = Objects.requireNonNull(answer.getResponse().getHeader("Location"));
+        var started = as(owner, Role.MANAGER, () -> previews.start(sheet, new PreviewSheet(null), Duration.ofNanos(1)));
+        var location = "/api/v1/rule-sheets/previews/" + started.id();
+        assertThat(body(get("/api/v1/rule-sheets/previews")).at("/items/0/id").asString())
+                .isEqualTo(started.id().toString());
         await().atMost(Duration.ofSeconds(30)).untilAsserted(() -> {
             var made = body(get(location));
             assertThat(made.path("state").asString()).isEqualTo("done");
             assertThat(made.path("done")).isEqualTo(made.path("total"));
-            assertThat(damages(made, "repair", "repair")).isEqualTo(SheetPreviews.WINDSCREENS_AT_ONCE + 1);
+            assertThat(damages(made, "repair", "repair")).isEqualTo(45);
         });
         var stopped = body(post(location + "/cancel", ""));
         assertThat(stopped.path("state").asString()).as("ended already").isEqualTo("done");
 
-        var next = Objects.requireNonNull(post("/api/v1/rule-sheets/" + sheet + "/preview", "")
-                .getResponse()
-                .getHeader("Location"));
-        assertThat(body(post(next + "/cancel", "")).path("state").asString()).isIn("cancelled", "done");
+        var next = as(owner, Role.MANAGER, () -> previews.start(sheet, new PreviewSheet(null), Duration.ofNanos(1)));
+        assertThat(body(post("/api/v1/rule-sheets/previews/" + next.id() + "/cancel", ""))
+                        .path("state")
+                        .asString())
+                .isIn("cancelled", "done");
+    }
+
+    /** Judging inside the transaction that starts it would hold that for as long as a sheet likes to take. */
+    @Test
+    void isKeptBeforeItsFirstWindscreenIsJudged() {
+        var sheet = judging(30);
+        report(0, "8");
+        draft(sheet, 10);
+        var within = as(
+                owner,
+                Role.MANAGER,
+                () -> new TransactionTemplate(transactions)
+                        .execute(status -> previews.start(sheet, new PreviewSheet(null), Duration.ofMillis(200))));
+        assertThat(Objects.requireNonNull(within).state())
+                .as("begins when the transaction has ended")
+                .isEqualTo(PreviewState.RUNNING);
+        await().atMost(Duration.ofSeconds(30))
+                .untilAsserted(() -> assertThat(body(get("/api/v1/rule-sheets/previews/" + within.id()))
+                                .path("state")
+                                .asString())
+                        .isEqualTo("done"));
     }
 
     @Test

@@ -53,8 +53,8 @@ class SheetsTests {
                         "\"bound\": \"at-most\",",
                         "\"bound\": \"at-most\", \"bound\": \"at-least\",",
                         11,
-                        "sheet",
-                        "uplicate"),
+                        "rules[0].bound",
+                        "duplicate"),
                 broken("not a number", "\"limitMm\": 20", "\"limitMm\": NaN", 11, "sheet", "is no JSON"),
                 broken(
                         "a text for a number",

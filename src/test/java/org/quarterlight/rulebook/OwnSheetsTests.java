@@ -141,7 +141,7 @@ class OwnSheetsTests {
     void everyMistakeIsToldWithItsLineAndField() {
         refused("{ \"id\": ", "sheet", 1, "no JSON");
         refused("[]", "sheet", 1, "");
-        refused(sheet("x".repeat(600_000), 7), "sheet", 1, "characters");
+        refused(sheet("x".repeat(60_000), 7), "name", 1, "characters");
         refused(sheet("Pits", 7).replace("\"limitMm\": 7,", ""), "rules[0].limitMm", 4, "missing");
         refused(sheet("Pits", -7), "rules[0].limitMm", 4, "");
         refused(sheet("Pits", 7).replace("pit-diameter", "diameter"), "rules[0].quantity", 4, "");
@@ -200,6 +200,7 @@ class OwnSheetsTests {
     @Test
     void onlyAManagerWritesAndEverybodyOfTheFleetReads() {
         var id = body(post("", sheet("Pits", 7))).path("id").asString();
+        assertThat(publish(id, clockDay())).hasStatus(200);
         var stranger = organisations.fleet();
         for (var role : List.of(Role.DISPATCHER, Role.TECHNICIAN, Role.DRIVER, Role.ADMINISTRATOR)) {
             assertThat(readBy(role, id)).as(role.name()).hasStatus(200);
@@ -215,6 +216,113 @@ class OwnSheetsTests {
                         .header("Authorization", stranger.bearer(Role.MANAGER))
                         .exchange())
                 .hasStatus(404);
+    }
+
+    @Test
+    void draftsAreSeenByThoseAloneWhoWorkWithRules() {
+        var id = body(post("", sheet("Pits", 7))).path("id").asString();
+        for (var role : List.of(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN)) {
+            assertThat(readBy(role, id)).as(role.name()).hasStatus(200);
+            assertThat(listedBy(role)).as(role.name()).contains(id);
+        }
+        for (var role : List.of(Role.DRIVER, Role.ADMINISTRATOR)) {
+            assertThat(readBy(role, id)).as(role.name()).hasStatus(404);
+            assertThat(readBy(role, id + "?version=1")).as(role.name()).hasStatus(404);
+            assertThat(listedBy(role)).as(role.name()).doesNotContain(id);
+            assertThatThrownBy(() -> as(owner, role, () -> rulebook.sheet(id))).isInstanceOf(SheetNotFound.class);
+            assertThatThrownBy(() -> as(owner, role, () -> rulebook.text(id))).isInstanceOf(SheetNotFound.class);
+        }
+        publish(id, clockDay());
+        assertThat(post("/" + id + "/versions", "")).hasStatus(201);
+        for (var role : List.of(Role.DRIVER, Role.ADMINISTRATOR)) {
+            assertThat(body(readBy(role, id)).path("version").asInt())
+                    .as("the published version")
+                    .isEqualTo(1);
+            assertThat(readBy(role, id + "?version=2")).hasStatus(404);
+        }
+    }
+
+    private List<String> listedBy(Role role) {
+        return body(mvc.get()
+                        .uri(SHEETS)
+                        .header("Authorization", owner.bearer(role))
+                        .exchange())
+                .path("items")
+                .valueStream()
+                .map(item -> item.path("id").asString())
+                .toList();
+    }
+
+    @Test
+    void aDraftIsDeletedAndWhatIsPublishedStays() {
+        var id = body(post("", sheet("Pits", 7))).path("id").asString();
+        assertThat(delete(id, null)).hasStatus(428);
+        assertThat(delete(id, "\"7\"")).hasStatus(412);
+        assertThat(delete(id, "\"0\"")).hasStatus(204);
+        assertThat(get("/" + id)).hasStatus(404);
+        assertThat(as(owner, Role.MANAGER, () -> own.all())).isEmpty();
+        assertThat(as(owner, Role.MANAGER, () -> inTransaction(() -> store.count())))
+                .isZero();
+
+        var published = body(post("", sheet("Pits", 7))).path("id").asString();
+        publish(published, clockDay());
+        assertThat(delete(published, "\"1\"")).hasStatus(409);
+        post("/" + published + "/versions", "");
+        assertThat(delete(published, "\"0\"")).hasStatus(204);
+        assertThat(body(get("/" + published)).path("version").asInt()).isEqualTo(1);
+        assertThat(delete("common-practice-repair", "\"1\"")).hasStatus(409);
+        assertThat(post("/" + published + "/versions", "")).hasStatus(201);
+    }
+
+    private MvcTestResult delete(String id, @Nullable String etag) {
+        var request = mvc.delete().uri(SHEETS + "/" + id).header("Authorization", owner.bearer(Role.MANAGER));
+        return (etag == null ? request : request.header("If-Match", etag)).exchange();
+    }
+
+    @Test
+    void whatASheetWasStartedFromHasToBeThere() {
+        assertThat(post("?from=nowhere", "")).hasStatus(404);
+        assertThat(post("?from=nowhere", sheet("Pits", 7))).hasStatus(404);
+        assertThat(post("?from=a%00b", sheet("Pits", 7))).hasStatus(404);
+        assertThat(post("?from=common-practice-repair", sheet("Pits", 7))).hasStatus(201);
+    }
+
+    @Test
+    void aChangeIsReadAsStrictlyAsASheet() {
+        var id = body(post("", sheet("Pits", 7))).path("id").asString();
+        for (var change : List.of(
+                "{\"name\": \"A\", \"name\": \"B\"}",
+                "{\"name\": \"A\\u0000\"}",
+                "{\"name\": \" \"}",
+                "{\"name\": \"A\\r\\nB\"}",
+                "{\"version\": 1e1000}",
+                "{\"rules\": [{\"limitCount\": 1e1000000000}]}",
+                "{\"name\": " + "[".repeat(5000),
+                "[]")) {
+            var answer = patch(id, change, "\"0\"");
+            assertThat(answer).as(change).hasStatus(422);
+            assertThat(body(answer).at("/errors/0/line").asInt()).isPositive();
+            assertThat(body(answer).toString()).doesNotContain("jackson", "Stream");
+        }
+        assertThat(body(patch(id, "{\"name\": \"A\", \"name\": \"B\"}", "\"0\""))
+                        .at("/errors/0/field")
+                        .asString())
+                .isEqualTo("name");
+        assertThat(patch(id, " ".repeat(600_000), "\"0\"")).hasStatus(413);
+        assertThat(post("", " ".repeat(600_000) + sheet("Pits", 7))).hasStatus(413);
+    }
+
+    @Test
+    void noDayLiesOutOfAllReason() {
+        refused(sheet("Pits", 7).replace("2026-01-01", "9999-01-01"), "validFrom", 2, "between 1950 and 2200");
+        refused(sheet("Pits", 7).replace("2026-01-01", "0000-01-01"), "validFrom", 2, "between 1950 and 2200");
+        var id = body(post("", sheet("Pits", 7))).path("id").asString();
+        for (var day : List.of(LocalDate.of(9999, 1, 1), clockDay().plusYears(5).plusDays(3))) {
+            var answer = publish(id, day);
+            assertThat(answer).hasStatus(422);
+            assertThat(body(answer).at("/errors/0/field").asString()).isEqualTo("validFrom");
+        }
+        assertThat(publish(id, clockDay().plusYears(5).minusDays(3))).hasStatus(200);
     }
 
     private MvcTestResult readBy(Role role, String id) {

@@ -5,6 +5,7 @@ import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.io.UnsupportedEncodingException;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
@@ -166,8 +167,20 @@ class SheetPagesTests {
     void aDraftIsPublishedFromADayAndCostsAreKept() {
         var id = TestOrganisations.as(fleet, Role.MANAGER, () -> own.copy("common-practice-repair", "Ours"))
                 .id();
+        for (var wrong : List.of("9999-01-01", "2001-01-01", "soon", "")) {
+            var refused =
+                    post(Role.MANAGER, "/rule-sheets/" + id + "/publish", List.of("version", "0", "validFrom", wrong));
+            assertThat(refused).as(wrong).hasStatus(422);
+            assertThat(text(refused)).contains("id=\"validFrom-error\"", "value=\"" + wrong + "\"");
+        }
         var published = post(
-                Role.MANAGER, "/rule-sheets/" + id + "/publish", List.of("version", "0", "validFrom", "2199-01-01"));
+                Role.MANAGER,
+                "/rule-sheets/" + id + "/publish",
+                List.of(
+                        "version",
+                        "0",
+                        "validFrom",
+                        LocalDate.now().plusDays(40).toString()));
         assertThat(published).hasStatus3xxRedirection();
         assertThat(text(get(Role.MANAGER, "/rule-sheets/" + id))).contains("published", "Start the next version");
         var costs = post(
@@ -176,6 +189,91 @@ class SheetPagesTests {
                 List.of("version", "0", "repair", "49,50", "replacement", "380", "currency", "gbp"));
         assertThat(costs).hasStatus3xxRedirection();
         assertThat(text(get(Role.MANAGER, "/rule-sheets"))).contains("value=\"49.50\"", "value=\"GBP\"");
+    }
+
+    @Test
+    void aDraftIsDeletedFromItsForm() {
+        var id = TestOrganisations.as(fleet, Role.MANAGER, () -> own.copy("common-practice-repair", "Ours"))
+                .id();
+        assertThat(text(get(Role.MANAGER, "/rule-sheets/" + id + "/edit"))).contains("Delete the draft");
+        assertThat(post(Role.DISPATCHER, "/rule-sheets/" + id + "/delete", List.of("version", "0")))
+                .hasStatus(403);
+        assertThat(post(Role.MANAGER, "/rule-sheets/" + id + "/delete", List.of("version", "0")))
+                .hasRedirectedUrl("/rule-sheets");
+        assertThat(get(Role.MANAGER, "/rule-sheets/" + id)).hasStatus(404);
+    }
+
+    @Test
+    void aDraftIsNoPageForADriver() {
+        var id = TestOrganisations.as(fleet, Role.MANAGER, () -> own.copy("common-practice-repair", "Ours"))
+                .id();
+        assertThat(get(Role.DRIVER, "/rule-sheets/" + id)).hasStatus(404);
+        assertThat(get(Role.TECHNICIAN, "/rule-sheets/" + id)).hasStatus(200);
+    }
+
+    @Test
+    void theChoiceNamesWhatIsChosenAndKeepsOtherCountriesApart() {
+        var page = text(get(Role.MANAGER, "/rule-sheets"));
+        assertThat(page).contains("the country's own".replace("'", "&#39;"), "Other countries");
+        var chosen = List.of(
+                "version",
+                "0",
+                "sheets-M1",
+                "us-maryland",
+                "sheets-M1",
+                "common-practice-repair",
+                "leaveAlonePitMm",
+                "0");
+        assertThat(post(Role.MANAGER, "/rule-sheets/chosen", chosen)).hasStatus3xxRedirection();
+        var again = text(get(Role.MANAGER, "/rule-sheets"));
+        var cars = again.substring(again.indexOf("(M1)"), again.indexOf("(M2)"));
+        assertThat(cars.substring(0, cars.indexOf("</summary>")))
+                .contains(name("us-maryland"), name("common-practice-repair"));
+        assertThat(cars.indexOf("value=\"us-maryland\"")).isLessThan(cars.indexOf("Other countries"));
+        assertThat(cars.indexOf("value=\"us-west-virginia\"")).isGreaterThan(cars.indexOf("Other countries"));
+    }
+
+    @Test
+    void aRefusedChoiceComesBackWithAllThatWasChosen() {
+        var fields = List.of(
+                "version",
+                "0",
+                "sheets-M1",
+                "common-practice-repair",
+                "sheets-N3",
+                "us-maryland",
+                "leaveAlonePitMm",
+                "3.5",
+                "riskForSafetyPercent",
+                "7",
+                "riskForRepairPercent",
+                "11");
+        var refused = post(Role.MANAGER, "/rule-sheets/chosen", fields);
+        assertThat(refused).hasStatus(422);
+        assertThat(text(refused))
+                .contains("Choose at least one sheet for M1", "<details class=\"more\" open=\"open\">")
+                .contains("value=\"3.5\"", "value=\"7\"", "value=\"11\"")
+                .containsPattern("name=\"sheets-M1\" value=\"common-practice-repair\" checked")
+                .containsPattern("name=\"sheets-N3\" value=\"us-maryland\" checked");
+
+        var good = new ArrayList<>(fields.subList(6, fields.size()));
+        good.addAll(List.of("version", "0"));
+        assertThat(post(Role.MANAGER, "/rule-sheets/chosen", good)).hasStatus3xxRedirection();
+        good.set(good.size() - 1, "0");
+        good.addAll(List.of("sheets-M1", "us-maryland", "sheets-M1", "common-practice-repair"));
+        var stale = post(Role.MANAGER, "/rule-sheets/chosen", good);
+        assertThat(stale).hasStatus(409);
+        assertThat(text(stale))
+                .contains("Somebody else has chosen meanwhile", "value=\"11\"", "name=\"version\" value=\"1\"")
+                .containsPattern("name=\"sheets-M1\" value=\"us-maryland\" checked");
+    }
+
+    private static String name(String id) {
+        return Sheets.shipped().stream()
+                .filter(sheet -> sheet.id().equals(id))
+                .findFirst()
+                .orElseThrow()
+                .name();
     }
 
     private static int count(List<String> fields, String name) {

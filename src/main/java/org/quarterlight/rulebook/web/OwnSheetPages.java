@@ -119,6 +119,15 @@ class OwnSheetPages {
         return show(id, start, form, glass, side, model);
     }
 
+    @PostMapping("/rule-sheets/{id}/delete")
+    String delete(@PathVariable String id, @RequestParam int version, RedirectAttributes after) {
+        forManager();
+        var isAll = own.versions(id).size() == 1;
+        own.delete(id, version);
+        after.addFlashAttribute("notice", Notice.done("The draft is deleted."));
+        return isAll ? "redirect:/rule-sheets" : "redirect:/rule-sheets/" + id;
+    }
+
     /** The drawing alone, as the form stands; nothing is kept. */
     @PostMapping("/rule-sheets/{id}/drawing")
     String drawing(

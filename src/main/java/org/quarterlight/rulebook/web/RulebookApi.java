@@ -22,8 +22,6 @@ import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.Status;
 import org.quarterlight.eligibility.VehicleTest;
 import org.quarterlight.kernel.Invalid;
-import org.quarterlight.kernel.InvalidText;
-import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.ChosenRules;
 import org.quarterlight.rulebook.CostRates;
@@ -39,6 +37,7 @@ import org.springframework.http.InvalidMediaTypeException;
 import org.springframework.http.MediaType;
 import org.springframework.http.ResponseEntity;
 import org.springframework.web.HttpMediaTypeNotSupportedException;
+import org.springframework.web.bind.annotation.DeleteMapping;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.PatchMapping;
 import org.springframework.web.bind.annotation.PathVariable;
@@ -48,13 +47,13 @@ import org.springframework.web.bind.annotation.RequestMapping;
 import org.springframework.web.bind.annotation.RequestParam;
 import org.springframework.web.bind.annotation.ResponseStatus;
 import org.springframework.web.bind.annotation.RestController;
+import org.springframework.web.multipart.MaxUploadSizeExceededException;
 import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
-import tools.jackson.databind.node.ObjectNode;
 
 @RestController
 @RequestMapping("/api/v1/rule-sheets")
 class RulebookApi {
-    private static final int LARGEST_BYTES = 1 << 20;
+    private static final int LARGEST_BYTES = 1 << 19;
 
     private final Rulebook rulebook;
     private final OwnSheets own;
@@ -177,8 +176,11 @@ class RulebookApi {
 
     private static boolean isJson(@Nullable String contentType) {
         try {
-            return contentType != null
-                    && MediaType.APPLICATION_JSON.isCompatibleWith(MediaType.parseMediaType(contentType));
+            if (contentType == null) {
+                return false;
+            }
+            var type = MediaType.parseMediaType(contentType);
+            return MediaType.APPLICATION_JSON.isCompatibleWith(type) || "json".equals(type.getSubtypeSuffix());
         } catch (InvalidMediaTypeException e) {
             return false;
         }
@@ -187,9 +189,7 @@ class RulebookApi {
     private static String text(HttpServletRequest request) throws IOException {
         var bytes = request.getInputStream().readNBytes(LARGEST_BYTES + 1);
         if (bytes.length > LARGEST_BYTES) {
-            throw new InvalidText(
-                    "The sheet has more than " + LARGEST_BYTES + " bytes",
-                    List.of(new Mistake("sheet", 1, "has more than " + LARGEST_BYTES + " bytes")));
+            throw new MaxUploadSizeExceededException(LARGEST_BYTES);
         }
         return new String(bytes, StandardCharsets.UTF_8);
     }
@@ -230,14 +230,27 @@ class RulebookApi {
                     @Content(
                             mediaType = MediaType.APPLICATION_JSON_VALUE,
                             schema = @Schema(type = "object", description = "The draft")))
+    @io.swagger.v3.oas.annotations.parameters.RequestBody(
+            content = @Content(mediaType = MediaType.APPLICATION_JSON_VALUE, schema = @Schema(type = "object")))
     @PatchMapping(path = "/{id}", produces = MediaType.APPLICATION_JSON_VALUE)
-    ResponseEntity<String> change(
-            @PathVariable String id,
-            @io.swagger.v3.oas.annotations.parameters.RequestBody(content = @Content(schema = @Schema(type = "object")))
-                    @RequestBody
-                    ObjectNode change,
-            IfMatch version) {
+    ResponseEntity<String> change(@PathVariable String id, HttpServletRequest request, IfMatch version)
+            throws IOException, HttpMediaTypeNotSupportedException {
+        var change = text(request);
+        if (!isJson(request.getContentType())) {
+            throw new HttpMediaTypeNotSupportedException("A change is sent as application/json");
+        }
         return answer(own.change(id, change, version.version()));
+    }
+
+    @Operation(
+            summary = "Throw a draft away",
+            description =
+                    "The sheet goes with it where nothing of it is published. 409 where there is no draft: what is"
+                            + " published stays.")
+    @DeleteMapping("/{id}")
+    @ResponseStatus(HttpStatus.NO_CONTENT)
+    void delete(@PathVariable String id, IfMatch version) {
+        own.delete(id, version.version());
     }
 
     @Operation(

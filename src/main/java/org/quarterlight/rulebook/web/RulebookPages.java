@@ -1,14 +1,17 @@
 package org.quarterlight.rulebook.web;
 
+import jakarta.servlet.http.HttpServletResponse;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import java.math.BigDecimal;
 import java.time.Clock;
 import java.time.LocalDate;
-import java.util.ArrayList;
+import java.time.format.DateTimeParseException;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
@@ -20,12 +23,13 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.eligibility.Sheets;
-import org.quarterlight.eligibility.VehicleFacts;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Money;
+import org.quarterlight.kernel.Stale;
 import org.quarterlight.rulebook.ChooseRules;
+import org.quarterlight.rulebook.HomeCountries;
 import org.quarterlight.rulebook.OwnSheet;
 import org.quarterlight.rulebook.OwnSheets;
 import org.quarterlight.rulebook.PublishSheet;
@@ -36,7 +40,7 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.Today;
-import org.springframework.format.annotation.DateTimeFormat;
+import org.springframework.http.HttpStatus;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -67,18 +71,17 @@ class RulebookPages {
 
     private final Rulebook rulebook;
     private final OwnSheets own;
+    private final HomeCountries countries;
     private final Today today;
     private final Clock clock;
 
-    RulebookPages(Rulebook rulebook, OwnSheets own, Today today, Clock clock) {
+    RulebookPages(Rulebook rulebook, OwnSheets own, HomeCountries countries, Today today, Clock clock) {
+        this.countries = countries;
         this.clock = clock;
         this.rulebook = rulebook;
         this.own = own;
         this.today = today;
     }
-
-    /** A category with the sheets that may be chosen for it. */
-    public record Category(VehicleCategory category, List<Sheet> sheets, List<String> chosen) {}
 
     /** A sheet in a list. */
     public record Offered(Sheet sheet, String place, String vehicles, String from, String status) {}
@@ -147,7 +150,7 @@ class RulebookPages {
         form.replaceWhatCannotBeRepaired = chosen.choices().replaceWhatCannotBeRepaired();
         form.riskForSafetyPercent = percent(chosen.choices().acceptedRiskForSafety());
         form.riskForRepairPercent = percent(chosen.choices().acceptedRiskForRepair());
-        show(chosen.sheets(), model);
+        show(chosen.sheets(), Map.of(), model);
         return "rulebook/list";
     }
 
@@ -161,6 +164,7 @@ class RulebookPages {
         model.addAttribute("vehicles", SheetWords.vehicles(sheet.vehicles()));
         model.addAttribute("from", SheetWords.day(sheet.validFrom()));
         model.addAttribute("limits", words.limits());
+        model.addAttribute("zones", words.zones());
         var glass = GenericGlass.of(SheetDrawing.category(sheet));
         model.addAttribute("drawing", SheetDrawing.svg(sheet, glass, SheetDrawing.side(sheet)));
         model.addAttribute("glass", glass.title());
@@ -176,22 +180,33 @@ class RulebookPages {
     @PostMapping("/rule-sheets/{id}/publish")
     String publish(
             @PathVariable String id,
-            @RequestParam @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate validFrom,
+            @RequestParam(defaultValue = "") String validFrom,
             @RequestParam int version,
+            Model model,
+            HttpServletResponse response,
             RedirectAttributes after) {
         try {
-            if (validFrom == null) {
-                throw new Invalid("validFrom", "Say from which day");
-            }
-            var sheet = own.publish(id, new PublishSheet(validFrom), version);
+            var day = day(validFrom);
+            var sheet = own.publish(id, new PublishSheet(day), version);
             after.addFlashAttribute(
                     "notice",
-                    Notice.done("Version " + sheet.number() + " is published and judges from "
-                            + SheetWords.day(validFrom) + ". Where it is not chosen yet, choose it under Rules."));
+                    Notice.done("Version " + sheet.number() + " is published and judges from " + SheetWords.day(day)
+                            + ". Where it is not chosen yet, choose it under Rules."));
+            return "redirect:/rule-sheets/" + id;
         } catch (Invalid e) {
-            after.addFlashAttribute("notice", Notice.failed(e.problem() + "."));
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            model.addAttribute("publishFrom", validFrom);
+            model.addAttribute("publishProblem", e.problem());
+            return sheet(id, model);
         }
-        return "redirect:/rule-sheets/" + id;
+    }
+
+    private static LocalDate day(String typed) {
+        try {
+            return LocalDate.parse(typed.strip());
+        } catch (DateTimeParseException e) {
+            throw new Invalid("validFrom", "Say from which day");
+        }
     }
 
     @PostMapping("/rule-sheets/cost-rates")
@@ -242,27 +257,46 @@ class RulebookPages {
             @Valid @ModelAttribute("form") RulesForm form,
             BindingResult errors,
             Model model,
+            HttpServletResponse response,
             RedirectAttributes after) {
+        if (!Acting.require().is(Role.MANAGER)) {
+            throw new AccessDeniedException("only a manager chooses");
+        }
         Map<VehicleCategory, List<String>> sheets = new EnumMap<>(VehicleCategory.class);
         for (var category : VehicleCategory.values()) {
             sheets.put(category, fields.getOrDefault("sheets-" + category, List.of()));
         }
-        if (errors.hasErrors()) {
-            show(sheets, model);
-            return "rulebook/list";
+        var problems = new HashMap<String, String>();
+        if (!errors.hasErrors()) {
+            try {
+                rulebook.choose(
+                        new ChooseRules(
+                                sheets,
+                                share(form.riskForSafetyPercent),
+                                share(form.riskForRepairPercent),
+                                form.leaveAlonePitMm,
+                                form.replaceWhatCannotBeRepaired,
+                                null,
+                                null),
+                        form.version);
+                after.addFlashAttribute("notice", Notice.done("Kept. Every open damage is judged again."));
+                return "redirect:/rule-sheets";
+            } catch (Invalid e) {
+                problems.put(e.field(), e.problem());
+                errors.reject("invalid", e.problem());
+            } catch (Stale e) {
+                errors.reject(
+                        "stale",
+                        "Somebody else has chosen meanwhile. Yours stands below: keep it once more to put it in place");
+                form.version = rulebook.version();
+                response.setStatus(HttpStatus.CONFLICT.value());
+                show(sheets, problems, model);
+                return "rulebook/list";
+            }
         }
-        rulebook.choose(
-                new ChooseRules(
-                        sheets,
-                        share(form.riskForSafetyPercent),
-                        share(form.riskForRepairPercent),
-                        form.leaveAlonePitMm,
-                        form.replaceWhatCannotBeRepaired,
-                        null,
-                        null),
-                form.version);
-        after.addFlashAttribute("notice", Notice.done("Kept. Every open damage is judged again."));
-        return "redirect:/rule-sheets";
+        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+        show(sheets, problems, model);
+        return "rulebook/list";
     }
 
     private static BigDecimal percent(double share) {
@@ -273,16 +307,12 @@ class RulebookPages {
         return percent == null ? null : percent.movePointLeft(2);
     }
 
-    private void show(Map<VehicleCategory, List<String>> chosen, Model model) {
-        var categories = new ArrayList<Category>();
-        for (var category : VehicleCategory.values()) {
-            categories.add(new Category(
-                    category,
-                    rulebook.sheets().stream()
-                            .filter(sheet -> sheet.appliesTo(new VehicleFacts(category, null)))
-                            .toList(),
-                    chosen.getOrDefault(category, List.of())));
-        }
+    private void show(Map<VehicleCategory, List<String>> chosen, Map<String, String> problems, Model model) {
+        var choice = new SheetChoice(rulebook.sheets(), countries.homeCountries());
+        var categories = Arrays.stream(VehicleCategory.values())
+                .map(category -> choice.of(
+                        category, chosen.getOrDefault(category, List.of()), problems.get("sheets." + category)))
+                .toList();
         model.addAttribute("questions", byQuestion(Sheets.shipped()));
         var now = clock.instant();
         model.addAttribute(

@@ -5,9 +5,12 @@ import java.time.LocalDate;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.Set;
+import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import org.quarterlight.eligibility.Bound;
 import org.quarterlight.eligibility.Grade;
@@ -24,6 +27,8 @@ import org.quarterlight.glass.DamageKind;
 /** A sheet in plain words, as somebody reads it at an inspection. */
 final class SheetWords {
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMMM uuuu", Locale.ENGLISH);
+
+    private static final int LONGEST_DRAWN = 300;
 
     private final Sheet sheet;
 
@@ -237,36 +242,70 @@ final class SheetWords {
         return name.replace("drivers-", "driver's ").replace('-', ' ');
     }
 
-    /** How a zone of the sheet is found, and those it is made of. */
+    /** How a zone of the sheet is found. */
+    public record Drawn(String name, String words) {}
+
+    /** Every zone of the sheet, in the order in which they are written; parts are named, each stands in its own line. */
+    List<Drawn> zones() {
+        return sheet.zones().keySet().stream()
+                .map(zone -> new Drawn(capital(place(zone)), ways(zone, part -> "the " + place(part))))
+                .toList();
+    }
+
+    /**
+     * How a zone of the sheet is found, and those it is made of: each told once, where it is named first. Nothing where that
+     * is more than a line of a table holds; {@link #zones} has it.
+     */
     String drawn(String zone) {
+        var words = new Telling().of(zone);
+        return words.length() > LONGEST_DRAWN ? "" : words;
+    }
+
+    /** Parts told so far; a part of many is not told again, or words would double with each zone. */
+    private final class Telling {
+        private final Set<String> told = new HashSet<>();
+
+        private String of(String zone) {
+            told.add(zone);
+            return ways(zone, this::part);
+        }
+
+        private String part(String zone) {
+            if (!sheet.zones().containsKey(zone)) {
+                return "the " + place(zone);
+            }
+            return told.contains(zone) ? place(zone) : place(zone) + " (" + of(zone) + ")";
+        }
+    }
+
+    private String ways(String zone, UnaryOperator<String> part) {
         return sheet.zones().getOrDefault(zone, List.of()).stream()
-                .map(way -> (way.vehicles().isEmpty() ? "" : vehicles(way.vehicles()) + ": ") + drawn(way.zone()))
+                .map(way -> (way.vehicles().isEmpty() ? "" : vehicles(way.vehicles()) + ": ") + words(way.zone(), part))
                 .collect(Collectors.joining("; else "));
     }
 
-    private String drawn(Zone zone) {
+    private static String words(Zone zone, UnaryOperator<String> part) {
         return switch (zone) {
             case Zone.Band band ->
                 number(band.widthMm()) + " mm wide about "
                         + (band.centre() == Zone.Centre.WHEEL
                                 ? "the steering wheel's centre"
                                 : "the driver's eye point")
-                        + " in " + part(band.within());
+                        + " in " + part.apply(band.within());
             case Zone.Without without ->
-                part(without.from()) + " without "
-                        + without.without().stream().map(this::part).collect(Collectors.joining(" and "));
+                part.apply(without.from()) + " without "
+                        + without.without().stream().map(part).collect(Collectors.joining(" and "));
             case Zone.Square square ->
-                number(square.sideMm()) + " mm square about the driver's eye point in " + part(square.within());
+                number(square.sideMm()) + " mm square about the driver's eye point in " + part.apply(square.within());
             case Zone.Rectangle rectangle ->
                 number(rectangle.widthMm()) + " mm wide and " + number(rectangle.heightMm())
-                        + " mm high about the driver's eye point in " + part(rectangle.within());
+                        + " mm high about the driver's eye point in " + part.apply(rectangle.within());
             case Zone.Strip strip ->
                 number(strip.widthMm()) + " mm from the " + side(strip.side()) + "'s edge inwards in "
-                        + part(strip.within());
-            case Zone.Half half -> "the " + side(half.side()) + "'s half of " + part(half.within());
-            case Zone.Union union ->
-                union.zones().stream().map(this::part).collect(Collectors.joining(" together with "));
-            case Zone.Inset inset -> part(inset.within()) + borders(inset);
+                        + part.apply(strip.within());
+            case Zone.Half half -> "the " + side(half.side()) + "'s half of " + part.apply(half.within());
+            case Zone.Union union -> union.zones().stream().map(part).collect(Collectors.joining(" together with "));
+            case Zone.Inset inset -> part.apply(inset.within()) + borders(inset);
         };
     }
 
@@ -289,10 +328,6 @@ final class SheetWords {
             borders.add("what lies lower than the steering wheel's top");
         }
         return borders.isEmpty() ? "" : " without " + String.join(", ", borders);
-    }
-
-    private String part(String zone) {
-        return sheet.zones().containsKey(zone) ? place(zone) + " (" + drawn(zone) + ")" : "the " + place(zone);
     }
 
     private static String number(double value) {
