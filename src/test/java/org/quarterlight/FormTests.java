@@ -6,10 +6,15 @@ import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.io.UnsupportedEncodingException;
+import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.UUID;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CyclicBarrier;
+import java.util.concurrent.Executors;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.fleet.Depots;
@@ -76,6 +81,42 @@ class FormTests {
 
         typed.put("resin", "Thin");
         assertThat(post(repairer, Role.DISPATCHER, "/stock", typed)).hasStatus3xxRedirection();
+    }
+
+    @Test
+    void aSecondClickGetsWhatTheFirstOneMade() throws Exception {
+        var fleet = organisations.fleet();
+        var vehicle = fleets.vehicle(fleet, fleets.depot(fleet, "Yard").id(), null);
+        var typed = report(vehicle.id(), "-200");
+        typed.put("idempotencyKey", UUID.randomUUID().toString());
+        var together = new CyclicBarrier(3);
+        Callable<MvcTestResult> click = () -> {
+            together.await();
+            return report(fleet, typed);
+        };
+        try (var threads = Executors.newFixedThreadPool(3)) {
+            var places = new TreeSet<String>();
+            for (var each : threads.invokeAll(List.of(click, click, click))) {
+                assertThat(each.get()).hasStatus3xxRedirection();
+                places.add(location(each.get()));
+            }
+            assertThat(places).hasSize(1);
+        }
+    }
+
+    @Test
+    void aFormThatIsChangedAndSentAgainSaysThatItWasSentAndLeadsToWhatWasMade() {
+        var repairer = organisations.repairer();
+        var typed = lot("L 9");
+        typed.put("idempotencyKey", UUID.randomUUID().toString());
+        var made = location(post(repairer, Role.DISPATCHER, "/stock", typed));
+        typed.put("resin", "Thick");
+        var again = post(repairer, Role.DISPATCHER, "/stock", typed);
+        assertThat(again).hasStatus(422);
+        assertThat(again.getResponse().getContentType()).startsWith("text/html");
+        assertThat(text(again))
+                .contains("Sent already", "href=\"" + made + "\"", "Open what was made", "href=\"/depots?after=x\"")
+                .doesNotContain("Idempotency");
     }
 
     @Test

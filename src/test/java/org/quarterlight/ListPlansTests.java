@@ -75,7 +75,8 @@ class ListPlansTests {
             Pattern.compile("Job.*state=APPROVED.*NEWEST.*"), 6_000L,
             Pattern.compile("Job.*dueBy=2.*NEWEST.*"), 10_000L,
             Pattern.compile("Vehicle.*(worst=STAND_DOWN|damaged=true|depot=[0-9a-f]).*"), 20_000L,
-            Pattern.compile("(Damage|Inspection).*depot=[0-9a-f].*"), 20_000L);
+            Pattern.compile("(Damage|Inspection).*depot=[0-9a-f].*"), 20_000L,
+            Pattern.compile("Damage.*reportedFrom=2.*WORST_FIRST.*"), 20_000L);
 
     private static final Set<String> LARGE =
             Set.of("vehicle", "vehicle_condition", "windscreen", "damage", "inspection", "job");

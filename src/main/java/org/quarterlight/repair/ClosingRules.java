@@ -1,6 +1,7 @@
 package org.quarterlight.repair;
 
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -10,6 +11,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.Departure;
 import org.quarterlight.bench.MethodCheck;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.glass.Equipment;
@@ -61,18 +63,49 @@ class ClosingRules {
                         "A repair does not end as replaced. Abandon it, and the fleet gets a request for new glass.");
             }
         }
-        lots(job, command == null ? null : command.resinLot(), gaps, day);
-        var done = phases.stream()
-                .map(phase -> phase.endedAt() == null ? phase.startedAt() : phase.endedAt())
-                .max(Comparator.naturalOrder())
-                .orElse(Instant.MIN);
+        var recalled = lots(job, command == null ? null : command.resinLot(), gaps, day);
+        var done = done(phases);
         var answeredFor = records.overrides(job).stream()
                 .filter(override -> override.gap() != Gap.CONDITIONS) // asked where the readings are
-                .filter(override -> !override.madeAt().isBefore(done)) // nobody answers for what is still to come
+                .filter(override -> answers(override, done, recalled))
                 .map(JobOverride::gap)
                 .collect(Collectors.toSet());
         gaps.removeIf(gap -> gap.overridable() && answeredFor.contains(gap.gap()));
         return List.copyOf(gaps);
+    }
+
+    /** What of the method is not done yet: before that nobody can have looked over the work. */
+    List<String> unfinished(Job job) {
+        var phases = records.phases(job);
+        if (job.work() == Work.REPLACEMENT) {
+            return phases.stream().anyMatch(phase -> phase.endedAt() == null)
+                    ? List.of("The clock of a phase is still running.")
+                    : List.of();
+        }
+        var done = done(phases);
+        var answered = records.overrides(job).stream()
+                .anyMatch(override ->
+                        override.gap() == Gap.PHASES && !override.madeAt().isBefore(done));
+        return MethodCheck.departures(
+                        access.methodOrGeneric(job),
+                        phases.stream().map(JobPhase::done).toList())
+                .stream()
+                .filter(departure -> departure.what() == Departure.What.RUNNING
+                        || departure.what() == Departure.What.MISSING && !answered)
+                .map(Departure::sentence)
+                .toList();
+    }
+
+    private static Instant done(List<JobPhase> phases) {
+        return phases.stream()
+                .map(phase -> phase.endedAt() == null ? phase.startedAt() : phase.endedAt())
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.MIN);
+    }
+
+    /** Nobody answers for what is still to come, a phase or a recall. */
+    private static boolean answers(JobOverride override, Instant done, Instant recalled) {
+        return !override.madeAt().isBefore(override.gap() == Gap.LOT_RECALLED ? recalled : done);
     }
 
     /** Whether what was read last allows resin and lamp, or somebody answered for it since. */
@@ -169,16 +202,36 @@ class ClosingRules {
                         + reading.objections().getFirst().reason()));
     }
 
-    private void lots(Job job, @Nullable UUID named, List<ClosingGap> gaps, java.time.LocalDate day) {
-        var used = materials.usedIn(job.id()).stream().map(LotUse::lot).collect(Collectors.toSet());
-        if (named != null) {
-            used.add(named);
+    /**
+     * A lot has to have been usable when it was used; one that is only named now is used now. Returns when the last of those
+     * that went in before was recalled.
+     */
+    private Instant lots(Job job, @Nullable UUID named, List<ClosingGap> gaps, LocalDate day) {
+        var uses = materials.usedIn(job.id());
+        var resin = uses.stream().anyMatch(use -> use.kind() == LotKind.RESIN);
+        var recalled = Instant.MIN;
+        for (var use : uses) {
+            var lot = materials.named("resinLot", use.lot());
+            var back = lot.recalledAt();
+            if (back != null && use.usedAt().isBefore(back)) {
+                recalled = recalled.isBefore(back) ? back : recalled;
+                add(
+                        gaps,
+                        job,
+                        Gap.LOT_RECALLED,
+                        "Lot " + lot.number() + " was recalled after it went in: " + lot.recallReason() + ".");
+            }
+            lot.blockedAt(use.usedAt(), ZoneId.of(job.zone())).ifPresent(why -> add(gaps, job, Gap.LOT, why));
         }
-        var lots = used.stream().map(lot -> materials.named("resinLot", lot)).toList();
-        if (job.work() == Work.REPAIR && lots.stream().noneMatch(lot -> lot.kind() == LotKind.RESIN)) {
+        if (named != null && uses.stream().noneMatch(use -> use.lot().equals(named))) {
+            var lot = materials.named("resinLot", named);
+            resin |= lot.kind() == LotKind.RESIN;
+            lot.blocked(day).ifPresent(why -> add(gaps, job, Gap.LOT, why));
+        }
+        if (job.work() == Work.REPAIR && !resin) {
             add(gaps, job, Gap.LOT, "The resin's lot is missing.");
         }
-        lots.forEach(lot -> lot.blocked(day).ifPresent(why -> add(gaps, job, Gap.LOT, why)));
+        return recalled;
     }
 
     private static void add(List<ClosingGap> gaps, Job job, Gap gap, String sentence) {

@@ -2,6 +2,7 @@ package org.quarterlight.repair;
 
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.ZoneId;
 import java.util.Optional;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -18,6 +19,16 @@ public record LotView(
         @Nullable String recallReason,
         boolean retired,
         int version) {
+    /** Why it should not have gone into a job at that time; a recall or the end of its stock since is no matter here. */
+    Optional<String> blockedAt(Instant used, ZoneId zone) {
+        if (recalledAt != null && !used.isBefore(recalledAt)) {
+            return Optional.of("Lot " + number + " was recalled: " + recallReason + ".");
+        }
+        return expiresOn.isBefore(used.atZone(zone).toLocalDate())
+                ? Optional.of("Lot " + number + " expired on " + expiresOn + ".")
+                : Optional.empty();
+    }
+
     /** Why it must not go into a job on this day; empty where it may. */
     Optional<String> blocked(LocalDate day) {
         if (recalledAt != null) {

@@ -131,7 +131,10 @@ public class Materials {
         history.add("retired", "resin lot", id, lot.number());
     }
 
-    /** The maker calls it back: it is blocked, and every job it went into is named by {@link #uses}. */
+    /**
+     * The maker calls it back: it is blocked, and every job it went into is named by {@link #uses}. It is recalled once; the
+     * same reason again changes nothing, and another one is refused, for the first is in the history.
+     */
     @Transactional
     @PreAuthorize("hasRole('DISPATCHER')")
     public LotView recall(UUID id, String reason) {
@@ -148,6 +151,8 @@ public class Materials {
                     .param("id", id)
                     .update();
             history.add("recalled", "resin lot", id, lot.number() + ": " + why);
+        } else if (!why.equals(lot.recallReason())) {
+            throw new JobRefused("lot-recalled", "Lot " + lot.number() + " is recalled already: " + lot.recallReason());
         }
         return lot(id);
     }
@@ -229,6 +234,9 @@ public class Materials {
 
     /** Asks in the statement itself, for one that failed would end the transaction and with it the page that says so. */
     private void write(String sql, UUID id, SaveLot command) {
+        if (command.openedOn() != null && command.openedOn().isAfter(command.expiresOn())) {
+            throw new Invalid("openedOn", "This is after the day on which it expires");
+        }
         int written;
         try {
             written = jdbc.sql(sql)

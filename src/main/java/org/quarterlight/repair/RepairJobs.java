@@ -576,6 +576,12 @@ public class RepairJobs implements PhotoReferences {
         if (passed && job.work() == Work.REPAIR && records.phases(job).isEmpty()) {
             throw new JobRefused("nothing-done", "No phase of the work is recorded yet, so there is nothing to pass");
         }
+        if (passed && job.state() == JobState.UNDER_WAY) {
+            var unfinished = closing.unfinished(job);
+            if (!unfinished.isEmpty()) {
+                throw new JobRefused("not-finished", "It cannot be passed yet. " + String.join(" ", unfinished));
+            }
+        }
         if (why != null) {
             job.record("looked over");
             records.addNote(

@@ -42,7 +42,7 @@ class FormWords {
         return typed instanceof String text ? text.replace("\0", "") : typed;
     }
 
-    private static String expected(@Nullable Class<?> type) {
+    static String expected(@Nullable Class<?> type) {
         if (type == String.class) {
             return "Holds a character that is none";
         }

@@ -62,6 +62,10 @@ class Idempotency extends OncePerRequestFilter {
 
     private static final Logger LOG = LoggerFactory.getLogger(Idempotency.class);
     private static final Duration KEPT = Duration.ofHours(24);
+    /** How long the second click on a page's button waits for the first. */
+    private static final Duration PATIENCE = Duration.ofSeconds(10);
+
+    private static final Duration BETWEEN_LOOKS = Duration.ofMillis(100);
     private static final int LONGEST_KEY = 200;
     private static final int LARGEST_BODY = 1 << 20;
     private static final String[] HEADERS = {HttpHeaders.LOCATION, HttpHeaders.ETAG, HttpHeaders.CONTENT_TYPE};
@@ -113,29 +117,116 @@ class Idempotency extends OncePerRequestFilter {
             problems.write(response, HttpStatus.CONTENT_TOO_LARGE, "too-large", "The body is larger than one megabyte");
             return;
         }
-        var answer = new ContentCachingResponseWrapper(response);
-        try {
-            transaction.executeWithoutResult(status -> {
-                try {
-                    if (!handle(acting.get(), key, repeatable, answer, chain, status)) {
-                        status.setRollbackOnly();
+        var page = !request.getRequestURI().startsWith("/api/");
+        var until = clock.instant().plus(PATIENCE);
+        while (true) {
+            var answer = new ContentCachingResponseWrapper(response);
+            var met = inTransaction(acting.get(), key, repeatable, answer, chain);
+            switch (met) {
+                case Met.Answered() -> answer.copyBodyToResponse();
+                case Met.Running()
+                when page && clock.instant().isBefore(until) -> {
+                    // Whoever clicked twice gets what the first click made, as soon as it is there.
+                    if (!rested()) {
+                        return;
                     }
+                    continue;
+                }
+                case Met.Running() when page -> show(SentAlready.RUNNING, null, request, response, chain);
+                case Met.Running() ->
+                    problems.write(
+                            response,
+                            HttpStatus.CONFLICT,
+                            "still-running",
+                            "The first request with this Idempotency-Key is still running");
+                case Met.Other(var before)
+                when page -> show(SentAlready.CHANGED, location(before), request, response, chain);
+                case Met.Other(var before) ->
+                    problems.write(
+                            response,
+                            HttpStatus.UNPROCESSABLE_CONTENT,
+                            "idempotency-key",
+                            "This Idempotency-Key was used for another request");
+                case Met.Secret() when page -> show(SentAlready.SECRET, null, request, response, chain);
+                case Met.Secret() ->
+                    problems.write(
+                            response, HttpStatus.CONFLICT, "already-done", "Already done; secrets are shown once");
+            }
+            return;
+        }
+    }
+
+    /** How a key was met. */
+    private sealed interface Met {
+        /** By the first answer, now or again. */
+        record Answered() implements Met {}
+
+        /** While the first request with it runs. */
+        record Running() implements Met {}
+
+        /** With another body or at another address. */
+        record Other(Answer before) implements Met {}
+
+        /** Again, where the answer was a secret. */
+        record Secret() implements Met {}
+    }
+
+    private Met inTransaction(
+            Acting acting,
+            String key,
+            HttpServletRequest request,
+            ContentCachingResponseWrapper answer,
+            FilterChain chain)
+            throws ServletException, IOException {
+        try {
+            return Objects.requireNonNull(transaction.execute(status -> {
+                try {
+                    return handle(acting, key, request, answer, chain, status);
                 } catch (IOException e) {
                     throw new UncheckedIOException(e);
                 } catch (ServletException e) {
                     throw new Carried(e);
                 }
-            });
+            }));
         } catch (UncheckedIOException e) {
             throw Objects.requireNonNull(e.getCause());
         } catch (Carried e) {
             throw e.exception;
         }
-        answer.copyBodyToResponse();
     }
 
-    /** Whether something was done that is to stay. */
-    private boolean handle(
+    private static boolean rested() {
+        try {
+            Thread.sleep(BETWEEN_LOOKS);
+            return true;
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return false;
+        }
+    }
+
+    /** A page in the place of problem details: the form was sent already. */
+    private static void show(
+            String why,
+            @Nullable String location,
+            HttpServletRequest request,
+            HttpServletResponse response,
+            FilterChain chain)
+            throws IOException, ServletException {
+        var page = new PageRequest(request, SentAlready.PATH);
+        page.setAttribute(SentAlready.WHY, why);
+        page.setAttribute(SentAlready.MADE, location);
+        page.setAttribute(SentAlready.FORM, OwnPage.before(request));
+        chain.doFilter(page, response);
+    }
+
+    private @Nullable String location(Answer before) {
+        return json.readValue(before.headers(), new TypeReference<Map<String, String>>() {})
+                .get(HttpHeaders.LOCATION);
+    }
+
+    /** What is not to stay is rolled back. */
+    private Met handle(
             Acting acting,
             String key,
             HttpServletRequest request,
@@ -150,31 +241,28 @@ class Idempotency extends OncePerRequestFilter {
                 .query(Boolean.class)
                 .single();
         if (!free) {
-            problems.write(
-                    response,
-                    HttpStatus.CONFLICT,
-                    "still-running",
-                    "The first request with this Idempotency-Key is still running");
-            return false;
+            transaction.setRollbackOnly();
+            return new Met.Running();
         }
         var before = kept(tenant, person, key);
         if (before != null) {
-            replay(before, digest(request), response);
-            return false;
+            transaction.setRollbackOnly();
+            return replay(before, digest(request), response);
         }
         // The files of a form are gone once it was handled; a list is there only while it is read.
         var early = request instanceof Digested ? null : digest(request);
         chain.doFilter(request, response);
         if (response.getStatus() >= 400 || request.getAttribute(REFUSED) != null) {
-            return false;
+            transaction.setRollbackOnly();
+            return new Met.Answered();
         }
         if (transaction.isRollbackOnly()) {
             // A service refused, and whoever asked it made another answer of that.
             LOG.warn("{} was answered {} though nothing of it is kept", request.getRequestURI(), response.getStatus());
-            return false;
+            return new Met.Answered();
         }
         keep(tenant, person, key, early == null ? digest(request) : early, request, response);
-        return true;
+        return new Met.Answered();
     }
 
     private @Nullable Answer kept(TenantId tenant, String person, String key) {
@@ -200,21 +288,18 @@ class Idempotency extends OncePerRequestFilter {
                 .orElse(null);
     }
 
-    private void replay(Answer before, byte[] digest, HttpServletResponse response) throws IOException {
+    private Met replay(Answer before, byte[] digest, HttpServletResponse response) throws IOException {
         if (!MessageDigest.isEqual(before.digest(), digest)) {
-            problems.write(
-                    response,
-                    HttpStatus.UNPROCESSABLE_CONTENT,
-                    "idempotency-key",
-                    "This Idempotency-Key was used for another request");
-        } else if (before.secret()) {
-            problems.write(response, HttpStatus.CONFLICT, "already-done", "Already done; secrets are shown once");
-        } else {
-            response.setStatus(before.status());
-            json.readValue(before.headers(), new TypeReference<Map<String, String>>() {})
-                    .forEach(response::setHeader);
-            response.getOutputStream().write(before.body());
+            return new Met.Other(before);
         }
+        if (before.secret()) {
+            return new Met.Secret();
+        }
+        response.setStatus(before.status());
+        json.readValue(before.headers(), new TypeReference<Map<String, String>>() {})
+                .forEach(response::setHeader);
+        response.getOutputStream().write(before.body());
+        return new Met.Answered();
     }
 
     private void keep(

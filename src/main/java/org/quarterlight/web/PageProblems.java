@@ -2,8 +2,10 @@ package org.quarterlight.web;
 
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import jakarta.validation.ConstraintViolation;
 import jakarta.validation.ConstraintViolationException;
-import java.net.URI;
+import java.util.Comparator;
+import java.util.List;
 import java.util.Locale;
 import java.util.UUID;
 import java.util.stream.Collectors;
@@ -12,6 +14,7 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.NotFound;
 import org.quarterlight.kernel.Refused;
 import org.quarterlight.kernel.Stale;
+import org.quarterlight.web.RefusedForm.Problem;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import org.springframework.beans.InvalidPropertyException;
@@ -40,6 +43,12 @@ import org.springframework.web.servlet.support.RequestContextUtils;
 class PageProblems {
     private static final Logger LOG = LoggerFactory.getLogger(PageProblems.class);
 
+    private final ShownAgain again;
+
+    PageProblems(ShownAgain again) {
+        this.again = again;
+    }
+
     @ExceptionHandler
     ModelAndView notFound(NotFound e) {
         return page(HttpStatus.NOT_FOUND, String.valueOf(e.getMessage()));
@@ -57,20 +66,38 @@ class PageProblems {
 
     @ExceptionHandler
     ModelAndView invalid(Invalid e, HttpServletRequest request, HttpServletResponse response) {
-        return back(e.problem(), HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+        return back(List.of(Problem.of(e.field(), e.problem())), HttpStatus.UNPROCESSABLE_CONTENT, request, response);
     }
 
-    /** A command that breaks its own rules, made of a form that has no fields to tell it beside. */
+    /** A command that breaks its own rules, made of a form that has no object to tell it beside its fields. */
     @ExceptionHandler
     ModelAndView invalid(ConstraintViolationException e, HttpServletRequest request, HttpServletResponse response) {
         var problems = e.getConstraintViolations().stream()
-                .map(violation -> {
-                    var path = violation.getPropertyPath().toString();
-                    return path.substring(path.lastIndexOf('.') + 1) + " " + violation.getMessage();
-                })
-                .sorted()
-                .collect(Collectors.joining(", "));
-        return back("This cannot be taken: " + problems + ".", HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+                .map(PageProblems::problem)
+                .sorted(Comparator.comparing(problem -> String.valueOf(problem.field())))
+                .toList();
+        return back(problems, HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+    }
+
+    /** What a bound says of a field, for whoever reads it beside that field's name and unit. */
+    private static Problem problem(ConstraintViolation<?> violation) {
+        var path = violation.getPropertyPath().toString();
+        var field = path.substring(path.lastIndexOf('.') + 1);
+        var rule = violation.getConstraintDescriptor();
+        var bounds = rule.getAttributes();
+        return switch (rule.getAnnotation().annotationType().getSimpleName()) {
+            case "DecimalMax", "Max" ->
+                new Problem(field, "At most " + RefusedForm.bound(bounds.getOrDefault("value", "")), true);
+            case "DecimalMin", "Min" ->
+                new Problem(
+                        field,
+                        (Boolean.FALSE.equals(bounds.get("inclusive")) ? "More than " : "At least ")
+                                + RefusedForm.bound(bounds.getOrDefault("value", "")),
+                        true);
+            case "Size" -> Problem.of(field, "At most " + bounds.get("max") + " characters");
+            case "NotNull", "NotBlank" -> Problem.of(field, "Fill this in");
+            default -> Problem.of(field, violation.getMessage());
+        };
     }
 
     /** Broken off, or not what a form with files is. */
@@ -123,8 +150,18 @@ class PageProblems {
             MethodArgumentTypeMismatchException e, HttpServletRequest request, HttpServletResponse response) {
         var expected = ApiProblems.expected(e.getRequiredType());
         if (!HttpMethod.GET.matches(request.getMethod()) && request.getParameter(e.getName()) != null) {
-            return back(
-                    inWords(e.getName()) + " " + expected + ".", HttpStatus.UNPROCESSABLE_CONTENT, request, response);
+            var shown = again.page(
+                    HttpStatus.UNPROCESSABLE_CONTENT,
+                    List.of(Problem.of(e.getName(), FormWords.expected(e.getRequiredType()))),
+                    request,
+                    response);
+            return shown != null
+                    ? shown
+                    : back(
+                            inWords(e.getName()) + " " + expected + ".",
+                            HttpStatus.UNPROCESSABLE_CONTENT,
+                            request,
+                            response);
         }
         return e.getRequiredType() == UUID.class
                 ? page(HttpStatus.NOT_FOUND, "There is no page at this address.")
@@ -140,7 +177,16 @@ class PageProblems {
     }
 
     @ExceptionHandler
-    ModelAndView missing(MissingServletRequestParameterException e) {
+    ModelAndView missing(
+            MissingServletRequestParameterException e, HttpServletRequest request, HttpServletResponse response) {
+        var shown = again.page(
+                HttpStatus.UNPROCESSABLE_CONTENT,
+                List.of(Problem.of(e.getParameterName(), "Fill this in")),
+                request,
+                response);
+        if (shown != null) {
+            return shown;
+        }
         return page(HttpStatus.UNPROCESSABLE_CONTENT, inWords(e.getParameterName()) + " is missing.");
     }
 
@@ -168,23 +214,25 @@ class PageProblems {
         return page;
     }
 
-    /** A form's refusal is told on the page that the form stood on, if that page is ours. */
-    private static ModelAndView back(
+    private ModelAndView back(
             String sentence, HttpStatus otherwise, HttpServletRequest request, HttpServletResponse response) {
-        var from = request.getHeader(HttpHeaders.REFERER);
+        return back(List.of(Problem.of(null, sentence)), otherwise, request, response);
+    }
+
+    /** A form's refusal is told on the page that the form stood on, if that page is ours. */
+    private ModelAndView back(
+            List<Problem> problems, HttpStatus otherwise, HttpServletRequest request, HttpServletResponse response) {
+        var shown = again.page(otherwise, problems, request, response);
+        if (shown != null) {
+            return shown;
+        }
+        var sentence = problems.stream()
+                .map(problem -> problem.inUnit()
+                        ? inWords(String.valueOf(problem.field())) + ": " + problem.sentence()
+                        : problem.sentence())
+                .collect(Collectors.joining(". "));
+        var from = OwnPage.before(request);
         if (HttpMethod.GET.matches(request.getMethod()) || from == null || request.getHeader("HX-Request") != null) {
-            return page(otherwise, sentence);
-        }
-        URI uri;
-        try {
-            uri = URI.create(from);
-        } catch (IllegalArgumentException e) {
-            return page(otherwise, sentence);
-        }
-        if (!request.getServerName().equalsIgnoreCase(uri.getHost())
-                || uri.getRawPath() == null
-                || !uri.getRawPath().startsWith("/")
-                || uri.getRawPath().startsWith("//")) {
             return page(otherwise, sentence);
         }
         request.setAttribute(Idempotency.REFUSED, true);
@@ -194,7 +242,6 @@ class PageProblems {
         if (manager != null) {
             manager.saveOutputFlashMap(flash, request, response);
         }
-        var path = uri.getRawQuery() == null ? uri.getRawPath() : uri.getRawPath() + "?" + uri.getRawQuery();
-        return new ModelAndView("redirect:" + path);
+        return new ModelAndView("redirect:" + from);
     }
 }

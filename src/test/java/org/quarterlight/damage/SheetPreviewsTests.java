@@ -243,7 +243,7 @@ class SheetPreviewsTests {
         assertThat(started).hasStatus3xxRedirection();
         var result = Objects.requireNonNull(started.getResponse().getRedirectedUrl());
         assertThat(page(result))
-                .contains("1 of 2 damages come out otherwise", "1 from repair to watch")
+                .contains("1 of 2 damages come out otherwise", "1 from Repair to Watch")
                 .contains("Nobody has said what a repair and a replacement cost you");
         assertThat(page(result + "?from=repair&to=watch")).contains("From repair to watch", "QV40 1");
     }

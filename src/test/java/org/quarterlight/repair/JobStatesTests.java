@@ -308,13 +308,50 @@ class JobStatesTests {
     }
 
     @Test
+    void aLotThatIsRecalledAfterItWentInIsAnsweredForAndNoneIsTakenFromThenOn() {
+        var id = jobOf(JobState.APPROVED);
+        takenBack(() -> {
+            perform(id, EnumSet.allOf(Proof.class));
+            asDispatcher(() -> materials.recall(lot, "haze"));
+            assertThat(closes(id, null)).isFalse();
+            assertThat(bench.missing(id)).singleElement().satisfies(gap -> {
+                assertThat(gap.gap()).isEqualTo(Gap.LOT_RECALLED);
+                assertThat(gap.overridable()).isTrue();
+            });
+            answerFor(id, Gap.LOT_RECALLED, started);
+            assertThat(closes(id, null)).as("an answer from before the recall").isFalse();
+            assertThat(failure(() -> bench.use(id, new UseLot(lot, null, null))))
+                    .isInstanceOf(Invalid.class);
+            answerFor(id, Gap.LOT_RECALLED, null);
+            assertThat(closes(id, null)).isTrue();
+            return true;
+        });
+    }
+
+    @Test
+    void workIsNotPassedWhileAClockRuns() {
+        var id = jobOf(JobState.APPROVED);
+        takenBack(() -> {
+            perform(id, EnumSet.complementOf(EnumSet.of(Proof.INSPECTION)));
+            jobs.recordPhase(id, RecordPhase.of(PhaseKind.LOOK_OVER, null, null));
+            assertThat(failure(() -> jobs.inspect(id, true, null, null)))
+                    .isInstanceOf(JobRefused.class)
+                    .hasMessageContaining("still runs");
+            assertThat(failure(() -> jobs.inspect(id, false, "a bubble", null))).isNull();
+            return false;
+        });
+    }
+
+    @Test
     void anAnswerCountsForWhatWasDoneBeforeItOnly() {
         var id = jobOf(JobState.APPROVED);
-        var proofs = EnumSet.complementOf(EnumSet.of(Proof.PHASES));
+        var proofs = EnumSet.complementOf(EnumSet.of(Proof.PHASES, Proof.INSPECTION));
         for (var early : List.of(true, false)) {
             assertThat(takenBack(() -> {
                         perform(id, proofs);
                         answerFor(id, Gap.PHASES, early ? started : null);
+                        assertThat(failure(() -> jobs.inspect(id, true, null, null)) == null)
+                                .isEqualTo(!early);
                         return closes(id, null);
                     }))
                     .isEqualTo(!early);
@@ -544,7 +581,8 @@ class JobStatesTests {
             bench.use(id, new UseLot(lot, "3 drops", null));
         }
         if (proofs.contains(Proof.INSPECTION)) {
-            jobs.inspect(id, true, null, null);
+            var refused = failure(() -> jobs.inspect(id, true, null, null));
+            assertThat(refused == null).as("passed with %s", proofs).isEqualTo(proofs.contains(Proof.PHASES));
         }
     }
 
@@ -655,12 +693,16 @@ class JobStatesTests {
     }
 
     private void answerFor(UUID id, Gap gap, @Nullable Instant at) {
+        asDispatcher(() -> bench.override(id, gap, "seen and sound", at));
+    }
+
+    private void asDispatcher(Runnable work) {
         var before = SecurityContextHolder.getContext();
         var context = SecurityContextHolder.createEmptyContext();
         context.setAuthentication(new ActingAuthentication(owner.person(Role.DISPATCHER)));
         SecurityContextHolder.setContext(context);
         try {
-            bench.override(id, gap, "seen and sound", at);
+            work.run();
         } finally {
             SecurityContextHolder.setContext(before);
         }

@@ -24,6 +24,7 @@ import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.Notice;
+import org.quarterlight.web.ShownOn;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.stereotype.Controller;
@@ -91,6 +92,7 @@ class JobPages {
 
     /** From a closed job's page: the repair has failed, and is asked for again without charge. */
     @PostMapping("/jobs/{id}/warranty")
+    @ShownOn("/jobs/{id}")
     String warranty(
             @PathVariable UUID id,
             @RequestParam(defaultValue = "") List<UUID> damage,
@@ -143,6 +145,7 @@ class JobPages {
 
     /** From a job's page: whoever may answers for what blocks it. */
     @PostMapping("/jobs/{id}/overrides")
+    @ShownOn("/jobs/{id}")
     String override(
             @PathVariable UUID id,
             @RequestParam Gap gap,
@@ -153,30 +156,35 @@ class JobPages {
     }
 
     @PostMapping("/jobs/{id}/approve")
+    @ShownOn("/jobs/{id}")
     String approve(@PathVariable UUID id, RedirectAttributes after) {
         jobs.approve(id, null);
         return back(id, "Approved.", after);
     }
 
     @PostMapping("/jobs/{id}/decline")
+    @ShownOn("/jobs/{id}")
     String decline(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
         jobs.decline(id, reason, null);
         return back(id, "Declined. Its damages are open again.", after);
     }
 
     @PostMapping("/jobs/{id}/withdraw")
+    @ShownOn("/jobs/{id}")
     String withdraw(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
         jobs.withdraw(id, reason, null);
         return back(id, "Withdrawn. Its damages are open again.", after);
     }
 
     @PostMapping("/jobs/{id}/share")
+    @ShownOn("/jobs/{id}")
     String share(@PathVariable UUID id, @RequestParam UUID partner, RedirectAttributes after) {
         var job = jobs.share(id, partner);
         return back(id, job.performerName() + " can see it now.", after);
     }
 
     @PostMapping("/jobs/{id}/assign")
+    @ShownOn("/jobs/{id}")
     String assign(
             @PathVariable UUID id,
             @RequestParam(required = false) @Nullable UUID technician,
@@ -186,6 +194,7 @@ class JobPages {
     }
 
     @PostMapping("/jobs/{id}/hand-back")
+    @ShownOn("/jobs/{id}")
     String handBack(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
         var job = jobs.handBack(id, reason);
         after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " goes back to its fleet."));
@@ -193,12 +202,14 @@ class JobPages {
     }
 
     @PostMapping("/jobs/{id}/start")
+    @ShownOn("/jobs/{id}")
     String start(@PathVariable UUID id, @RequestParam(required = false) @Nullable UUID method) {
         jobs.start(id, method, null);
         return "redirect:/jobs/" + id + "/run";
     }
 
     @PostMapping("/jobs/{id}/abandon")
+    @ShownOn("/jobs/{id}/run")
     String abandon(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
         jobs.abandon(id, reason, null);
         return back(id, "Abandoned. The fleet gets a request for new glass.", after);

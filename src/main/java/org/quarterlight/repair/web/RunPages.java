@@ -43,6 +43,7 @@ import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.PlateHeader;
+import org.quarterlight.web.ShownOn;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
@@ -96,6 +97,7 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/phases")
+    @ShownOn("/jobs/{id}/run")
     String phase(
             @PathVariable UUID id,
             @RequestParam PhaseKind kind,
@@ -115,6 +117,7 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/phases/{phase}/end")
+    @ShownOn("/jobs/{id}/run")
     String endPhase(
             @PathVariable UUID id, @PathVariable UUID phase, @RequestParam(required = false) @Nullable String reading) {
         jobs.endPhase(id, phase, reading, null);
@@ -122,17 +125,22 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/conditions")
+    @ShownOn("/jobs/{id}/run")
     String conditions(
             @PathVariable UUID id,
-            @RequestParam @Nullable BigDecimal airCelsius,
-            @RequestParam @Nullable BigDecimal glassCelsius,
-            @RequestParam @Nullable BigDecimal relativeHumidityPercent,
+            @RequestParam(required = false) @Nullable BigDecimal airCelsius,
+            @RequestParam(required = false) @Nullable BigDecimal glassCelsius,
+            @RequestParam(required = false) @Nullable BigDecimal relativeHumidityPercent,
             @RequestParam Light light,
             @RequestParam(defaultValue = "false") boolean rain,
             @RequestParam(defaultValue = "false") boolean glassDry,
             @RequestParam(required = false) @Nullable BigDecimal bearingDegrees) {
         if (airCelsius == null || glassCelsius == null || relativeHumidityPercent == null) {
-            throw new Invalid("airCelsius", "Give the temperatures of air and glass, and the humidity");
+            throw new Invalid(
+                    airCelsius == null
+                            ? "airCelsius"
+                            : glassCelsius == null ? "glassCelsius" : "relativeHumidityPercent",
+                    "Give a number");
         }
         bench.read(
                 id,
@@ -149,6 +157,7 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/materials")
+    @ShownOn("/jobs/{id}/run")
     String material(
             @PathVariable UUID id,
             @RequestParam(required = false) @Nullable UUID lot,
@@ -163,6 +172,7 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/calibrate")
+    @ShownOn("/jobs/{id}/run")
     String calibrate(@PathVariable UUID id, @RequestParam(defaultValue = "") String words, RedirectAttributes after) {
         bench.calibrate(id, words, null);
         after.addFlashAttribute("notice", Notice.done("The calibration is in the record."));
@@ -170,6 +180,7 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/notes")
+    @ShownOn("/jobs/{id}/run")
     String note(@PathVariable UUID id, @RequestParam(defaultValue = "") String text, RedirectAttributes after) {
         jobs.addNote(id, text, null);
         after.addFlashAttribute("notice", Notice.done("Noted."));
@@ -177,6 +188,7 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/photos")
+    @ShownOn("/jobs/{id}/run")
     String photo(
             @PathVariable UUID id,
             @RequestParam PhotoShows shows,
@@ -192,6 +204,7 @@ class RunPages {
     }
 
     @PostMapping("/jobs/{id}/inspect")
+    @ShownOn("/jobs/{id}/run")
     String inspect(
             @PathVariable UUID id,
             @RequestParam boolean passed,
@@ -204,14 +217,26 @@ class RunPages {
         return back(id);
     }
 
-    /** A refused closing is shown at this address; loaded again, it leads back to the work. */
-    @GetMapping("/jobs/{id}/close")
+    /** A refused form of this page is shown at its own address; loaded again, it leads back to the work. */
+    @GetMapping({
+        "/jobs/{id}/close",
+        "/jobs/{id}/phases",
+        "/jobs/{id}/conditions",
+        "/jobs/{id}/materials",
+        "/jobs/{id}/calibrate",
+        "/jobs/{id}/notes",
+        "/jobs/{id}/photos",
+        "/jobs/{id}/inspect",
+        "/jobs/{id}/abandon",
+        "/jobs/{id}/measurements"
+    })
     String closing(@PathVariable UUID id) {
         return back(id);
     }
 
     /** What was typed stays where the record has gaps. */
     @PostMapping("/jobs/{id}/close")
+    @ShownOn("/jobs/{id}/run")
     ModelAndView close(
             @PathVariable UUID id,
             @RequestParam(required = false) @Nullable Result result,

@@ -9,6 +9,7 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.repair.MeasureOnSite;
 import org.quarterlight.repair.SiteMeasurements;
 import org.quarterlight.web.Notice;
+import org.quarterlight.web.ShownOn;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Controller;
 import org.springframework.web.bind.annotation.PathVariable;
@@ -26,6 +27,7 @@ class SiteMeasurementPages {
     }
 
     @PostMapping("/jobs/{id}/measurements")
+    @ShownOn("/jobs/{id}/run")
     @PreAuthorize("hasRole('TECHNICIAN')")
     String measure(
             @PathVariable UUID id,

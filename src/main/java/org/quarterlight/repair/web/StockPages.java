@@ -21,6 +21,7 @@ import org.quarterlight.repair.SaveLot;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
+import org.quarterlight.web.ShownOn;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Words;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -108,6 +109,7 @@ class StockPages {
     }
 
     @PostMapping("/stock/{id}/retire")
+    @ShownOn("/stock")
     String retire(@PathVariable UUID id, @RequestParam int version, RedirectAttributes after) {
         materials.retire(id, version);
         after.addFlashAttribute("notice", Notice.done("The lot is out of stock."));
@@ -123,6 +125,7 @@ class StockPages {
     }
 
     @PostMapping("/stock/lots/{id}/recall")
+    @ShownOn("/stock/lots/{id}")
     String recall(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
         var lot = materials.recall(id, reason);
         after.addFlashAttribute("notice", Notice.done("Lot " + lot.number() + " is blocked. These jobs had it."));
@@ -130,14 +133,18 @@ class StockPages {
     }
 
     @PostMapping("/stock/lamps")
+    @ShownOn("/stock")
     String lamp(
             @RequestParam(defaultValue = "") String name,
             @RequestParam(required = false) @Nullable BigDecimal wavelengthNm,
             @RequestParam(required = false) @Nullable BigDecimal hours,
             @RequestParam(required = false) @Nullable Integer readEveryDays,
             RedirectAttributes after) {
-        if (name.isBlank() || wavelengthNm == null) {
-            throw new Invalid("name", "Give the lamp a name, and its wavelength from the plate or data sheet");
+        if (name.isBlank()) {
+            throw new Invalid("name", "Give the lamp a name");
+        }
+        if (wavelengthNm == null) {
+            throw new Invalid("wavelengthNm", "Give it from the plate or data sheet");
         }
         lamps.create(new SaveLamp(name, wavelengthNm, hours, readEveryDays));
         after.addFlashAttribute("notice", Notice.done(name + " is in the register. Hold a meter under it."));
@@ -145,14 +152,18 @@ class StockPages {
     }
 
     @PostMapping("/stock/lamps/{id}/readings")
+    @ShownOn("/stock")
     String lampReading(
             @PathVariable UUID id,
             @RequestParam(required = false) @Nullable BigDecimal irradianceMwPerCm2,
             @RequestParam(required = false) @Nullable BigDecimal distanceMm,
             @RequestParam(required = false) @Nullable BigDecimal hours,
             RedirectAttributes after) {
-        if (irradianceMwPerCm2 == null || distanceMm == null) {
-            throw new Invalid("irradianceMwPerCm2", "Give what the meter showed, and its distance from the lamp");
+        if (irradianceMwPerCm2 == null) {
+            throw new Invalid("irradianceMwPerCm2", "Give what the meter showed");
+        }
+        if (distanceMm == null) {
+            throw new Invalid("distanceMm", "Give its distance from the lamp");
         }
         var lamp = lamps.read(id, new ReadLamp(irradianceMwPerCm2, distanceMm, null, hours));
         after.addFlashAttribute("notice", Notice.done("The reading of " + lamp.name() + " counts from now on."));
@@ -160,6 +171,7 @@ class StockPages {
     }
 
     @PostMapping("/stock/lamps/{id}/retire")
+    @ShownOn("/stock")
     String retireLamp(@PathVariable UUID id, @RequestParam int version, RedirectAttributes after) {
         lamps.retire(id, version);
         after.addFlashAttribute("notice", Notice.done("The lamp is out of use."));

@@ -7,6 +7,13 @@ import static org.springframework.security.test.web.servlet.request.SecurityMock
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
+import org.jsoup.Jsoup;
+import org.jsoup.nodes.Document;
+import org.jsoup.nodes.Element;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.QuarterlightTest;
@@ -206,10 +213,184 @@ class RunPagesTests {
                 .contains("QV23 KTB", "3 drops", "haze", "not to be used");
         assertThat(read(api(HttpMethod.GET, Role.MANAGER, "/jobs/" + job + "/closing", null))
                         .path("items"))
-                .anySatisfy(
-                        gap -> assertThat(gap.path("sentence").asString()).isEqualTo("Lot TR-1 was recalled: haze."));
+                .anySatisfy(gap -> assertThat(gap.path("sentence").asString())
+                        .isEqualTo("Lot TR-1 was recalled after it went in: haze."));
+        assertThat(text(get("/jobs/" + job, Role.DISPATCHER))).contains("value=\"lot-recalled\"");
         assertThat(post("/jobs/" + job + "/materials", Role.TECHNICIAN, "lot", lot))
                 .hasStatus(422);
+    }
+
+    @Test
+    void aRefusedFormComesBackOnItsPageWithWhatWasTypedAndTheMessageBesideTheField() {
+        post("/jobs/" + job + "/start", Role.TECHNICIAN);
+        for (var wrong : List.of("abc", "999", "", "a\0b")) {
+            var refused = conditions(wrong, "60", "shade", "on");
+            assertThat(refused).hasStatus(422);
+            var page = Jsoup.parse(text(refused));
+            assertThat(page.title()).contains("QV23 KTB");
+            var glass = field(page, "glassCelsius");
+            assertThat(glass.attr("value")).isEqualTo(wrong.replace("\0", ""));
+            assertThat(glass.attr("aria-invalid")).isEqualTo("true");
+            assertThat(told(glass)).isEqualTo(wrong.equals("999") ? "At most 90 °C" : "Give a number");
+            assertThat(field(page, "airCelsius").attr("value")).isEqualTo("15");
+            assertThat(page.select("input[name=light][checked]").attr("value")).isEqualTo("shade");
+            assertThat(page.select("input[name=rain][checked]")).hasSize(1);
+            assertThat(page.select("input[name=glassDry][checked]")).isEmpty();
+            assertThat(page.select(".error-summary a[href='#glassCelsius']").text())
+                    .isEqualTo("Glass, beside the damage: "
+                            + told(glass).toLowerCase(java.util.Locale.ROOT).replace("°c", "°C"));
+            assertThat(glass.closest("details")).matches(details -> details.hasAttr("open"));
+        }
+        // Nothing of it was taken.
+        assertThat(read(api(HttpMethod.GET, Role.TECHNICIAN, "/jobs/" + job, null))
+                        .path("readings"))
+                .isEmpty();
+    }
+
+    @Test
+    void eachSmallFormOfTheWorkKeepsWhatWasTypedWhereItIsRefused() {
+        post("/jobs/" + job + "/start", Role.TECHNICIAN);
+        var long501 = "x".repeat(501);
+        var work = "/jobs/" + job;
+        refused(work + "/notes", Role.TECHNICIAN, "text", "x".repeat(4001), "text");
+        refused(work + "/abandon", Role.TECHNICIAN, "reason", long501, "reason");
+        refused(work + "/inspect", Role.TECHNICIAN, "reason", long501, "reason", "passed", "false");
+        refused(work + "/phases", Role.TECHNICIAN, "reason", long501, "reason", "kind", "finish");
+        refused(work + "/withdraw", Role.MANAGER, "reason", long501, null);
+        var damage = read(api(HttpMethod.GET, Role.TECHNICIAN, "/jobs/" + job, null))
+                .at("/brief/damages/0/id")
+                .asString();
+        var measured =
+                post(work + "/measurements", Role.TECHNICIAN, "damage", damage, "diameterMm", "14", "pitMm", "201");
+        assertThat(measured).hasStatus(422);
+        var page = Jsoup.parse(text(measured));
+        assertThat(told(field(page, "pitMm"))).isEqualTo("At most 200 mm");
+        assertThat(field(page, "diameterMm").attr("value")).isEqualTo("14");
+
+        var lamp = post("/stock/lamps", Role.DISPATCHER, "name", "Lamp 7", "wavelengthNm", "200", "hours", "3");
+        assertThat(lamp).hasStatus(422);
+        page = Jsoup.parse(text(lamp));
+        assertThat(told(field(page, "wavelengthNm"))).isEqualTo("At least 300 nm");
+        assertThat(page.select("#lamp-name").attr("value")).isEqualTo("Lamp 7");
+        assertThat(page.select("#lamp-hours").attr("value")).isEqualTo("3");
+
+        post("/stock/lamps", Role.DISPATCHER, "name", "Lamp 1", "wavelengthNm", "365");
+        post("/stock/lamps", Role.DISPATCHER, "name", "Lamp 2", "wavelengthNm", "365");
+        var second = id(read(api(HttpMethod.GET, Role.DISPATCHER, "/lamps", null))
+                .path("items")
+                .get(1));
+        page = Jsoup.parse(text(post(
+                "/stock/lamps/" + second + "/readings",
+                Role.DISPATCHER,
+                "irradianceMwPerCm2",
+                "12",
+                "distanceMm",
+                "")));
+        assertThat(page.select("#irradiance-" + second).attr("value")).isEqualTo("12");
+        assertThat(page.select("[name=irradianceMwPerCm2][value=12]")).hasSize(1);
+        assertThat(page.select("#distance-" + second + "-error").text()).isEqualTo("Give its distance from the lamp");
+    }
+
+    @Test
+    void aLampWithoutGogglesKeepsItsDistance() {
+        post("/jobs/" + job + "/start", Role.TECHNICIAN);
+        conditions("22", "60", "covered", "");
+        api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/phases", "{\"kind\": \"pit-fill\"}");
+        var phase = read(api(HttpMethod.GET, Role.TECHNICIAN, "/jobs/" + job, null))
+                .at("/phases/0/id")
+                .asString();
+        post("/jobs/" + job + "/phases/" + phase + "/end", Role.TECHNICIAN);
+        var refused = post(
+                "/jobs/" + job + "/phases", Role.TECHNICIAN, "kind", "cure", "lampDistanceMm", "40", "side", "inside");
+        assertThat(refused).hasStatus(422);
+        var page = Jsoup.parse(text(refused));
+        assertThat(field(page, "lampDistanceMm").attr("value")).isEqualTo("40");
+        assertThat(page.select("input[name=side][checked]").attr("value")).isEqualTo("inside");
+        assertThat(told(field(page, "goggles"))).contains("everybody near it wears goggles");
+    }
+
+    @Test
+    void aLotThatIsRecalledTwiceForAnotherReasonKeepsTheFirst() {
+        var lot = id(created(Role.DISPATCHER, "/resin-lots", """
+            {"number": "TR-1", "resin": "thin", "expiresOn": "2099-01-01"}\
+            """));
+        var recall = "/resin-lots/" + lot + "/recall";
+        assertThat(api(HttpMethod.POST, Role.DISPATCHER, recall, "{\"reason\": \"haze\"}"))
+                .hasStatusOk();
+        assertThat(api(HttpMethod.POST, Role.DISPATCHER, recall, "{\"reason\": \"haze\"}"))
+                .hasStatusOk();
+        assertThat(api(HttpMethod.POST, Role.DISPATCHER, recall, "{\"reason\": \"cracks\"}"))
+                .hasStatus(409)
+                .bodyText()
+                .contains("lot-recalled", "haze");
+        var page = post("/stock/lots/" + lot + "/recall", Role.DISPATCHER, "reason", "cracks");
+        assertThat(page).hasStatus(409).bodyText().contains("Lot TR-1", "recalled already: haze");
+    }
+
+    @Test
+    void aLampIsNotReadOnADayThatHasNotCome() {
+        var lamp = id(created(Role.DISPATCHER, "/lamps", """
+            {"name": "Lamp 1", "wavelengthNm": 365}\
+            """));
+        assertThat(api(HttpMethod.POST, Role.DISPATCHER, "/lamps/" + lamp + "/readings", """
+            {"irradianceMwPerCm2": 10, "distanceMm": 50, "readOn": "2199-01-01"}\
+            """))
+                .hasStatus(422)
+                .bodyText()
+                .contains("readOn", "This day has not come yet");
+    }
+
+    @Test
+    void aLotIsNotOpenedAfterItHasExpired() {
+        assertThat(api(HttpMethod.POST, Role.DISPATCHER, "/resin-lots", """
+            {"number": "TR-1", "resin": "thin", "expiresOn": "2030-01-01", "openedOn": "2030-01-02"}\
+            """))
+                .hasStatus(422)
+                .bodyText()
+                .contains("openedOn");
+        var page = Jsoup.parse(text(post(
+                "/stock",
+                Role.DISPATCHER,
+                "number",
+                "TR-1",
+                "resin",
+                "thin",
+                "kind",
+                "resin",
+                "expiresOn",
+                "2030-01-01",
+                "openedOn",
+                "2030-01-02")));
+        assertThat(told(field(page, "openedOn"))).contains("after the day on which it expires");
+    }
+
+    /** Refused, and still there in its field with the message beside it; without a field the page says it at its head. */
+    private void refused(
+            String path, Role role, String field, String typed, @Nullable String beside, String... others) {
+        var fields = new ArrayList<>(List.of(others));
+        fields.addAll(List.of(field, typed));
+        var answer = post(path, role, fields.toArray(String[]::new));
+        assertThat(answer).as(path).hasStatus4xxClientError();
+        var page = Jsoup.parse(text(answer));
+        assertThat(page.select(".error-summary li")).as(path).isNotEmpty();
+        assertThat(page.title()).as(path).contains("QV23 KTB");
+        if (beside != null) {
+            var form = Objects.requireNonNull(page.selectFirst("form[action=" + path + "]:has(.error)"), path);
+            var kept = Objects.requireNonNull(form.selectFirst("[name=" + field + "]"));
+            assertThat(kept.val()).as(path).isEqualTo(typed);
+            assertThat(told(kept)).as(path).isNotBlank();
+        }
+    }
+
+    private static Element field(Document page, String name) {
+        return Objects.requireNonNull(
+                page.selectFirst("form:has(.error) [name=" + name + "]:not([type=hidden])"), name);
+    }
+
+    private static String told(Element field) {
+        return Objects.requireNonNull(
+                        Objects.requireNonNull(field.closest(".field")).selectFirst(".error"))
+                .text();
     }
 
     private MvcTestResult conditions(String glass, String humidity, String light, String rain) {
