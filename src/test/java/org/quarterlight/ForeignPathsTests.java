@@ -231,6 +231,7 @@ class ForeignPathsTests {
             "GET    /api/v1/rule-sheets/(cost-rates|previews.*)  M",
             "PATCH  /api/v1/rule-sheets.*                   M",
             "POST   /api/v1/rule-sheets.*                   M",
+            "DELETE /api/v1/rule-sheets.*                   M",
             "GET    /api/v1/rule-sheets.*                   MDTdAO",
             "GET    /api/v1/depots.*                        MDTdA",
             "*      /api/v1/depots.*                        M",
