@@ -142,7 +142,7 @@ class BrowserTests {
     }
 
     @ParameterizedTest(name = "{0} px")
-    @ValueSource(ints = {360, 768, 1440})
+    @ValueSource(ints = {360, 1440})
     void aTechnicianDoesTheWorkOutdoors(int width) {
         var lived = business.live(mvc);
         var page = signIn(lived.repairer(), Role.TECHNICIAN, width);

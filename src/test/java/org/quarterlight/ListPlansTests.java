@@ -61,7 +61,7 @@ import tools.jackson.databind.JsonNode;
 @QuarterlightTest
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class ListPlansTests {
-    private static final int VEHICLES = Integer.getInteger("plans.vehicles", 300_000);
+    private static final int VEHICLES = Integer.getInteger("plans.vehicles", 100_000);
     private static final int JOBS = Integer.getInteger("plans.jobs", 100_000);
     private static final int LIMIT = 50;
 
@@ -279,7 +279,7 @@ class ListPlansTests {
         for (var sort : VehicleFilter.Sort.values()) {
             for (var filter : List.of(
                     new VehicleFilter(null, null, null, null, null, null, sort),
-                    new VehicleFilter("R01234", null, null, null, null, null, sort),
+                    new VehicleFilter("R00123", null, null, null, null, null, sort),
                     new VehicleFilter("R0", null, null, null, null, null, sort),
                     new VehicleFilter("WVVZZZ000001234", null, null, null, null, null, sort),
                     new VehicleFilter(null, depotNumber(3), null, null, null, null, sort),
