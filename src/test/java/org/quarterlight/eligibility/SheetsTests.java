@@ -274,8 +274,8 @@ class SheetsTests {
                         "a count within a count",
                         "\"quantity\": \"overall-diameter\", \"bound\": \"at-most\", \"limitMm\": 20",
                         "\"quantity\": \"count\", \"bound\": \"at-most\", \"limitCount\": 1, \"counted\": [{"
-                            + " \"kinds\": [\"crack\"], \"tests\": [{ \"quantity\": \"count\", \"bound\": \"at-most\","
-                            + " \"limitCount\": 1 }] }]",
+                                + " \"kinds\": [\"crack\"], \"tests\": [{ \"quantity\": \"count\", \"bound\": \"at-most\","
+                                + " \"limitCount\": 1 }] }]",
                         11,
                         "rules[0].counted[0].tests[0].quantity",
                         "cannot be asked"),

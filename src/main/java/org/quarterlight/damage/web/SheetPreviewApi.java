@@ -34,11 +34,11 @@ class SheetPreviewApi {
             summary = "What a sheet would make of the fleet's open damages",
             description =
                     "Judges all of them by the present sheets and with this one in the place of another, at the same"
-                        + " moment; nothing is changed. Of a sheet of one's own the newest version is tried, be it a"
-                        + " draft. What ends within some seconds is answered (200), all else goes on by itself (202):"
-                        + " ask the address in `Location` how far it is. `cells` count damages from outcome to"
-                        + " outcome; `cost` reckons with `/rule-sheets/cost-rates` and is null where the fleet has not"
-                        + " said them.")
+                            + " moment; nothing is changed. Of a sheet of one's own the newest version is tried, be it a"
+                            + " draft. What ends within some seconds is answered (200), all else goes on by itself (202):"
+                            + " ask the address in `Location` how far it is. `cells` count damages from outcome to"
+                            + " outcome; `cost` reckons with `/rule-sheets/cost-rates` and is null where the fleet has not"
+                            + " said them.")
     @PostMapping("/{id}/preview")
     ResponseEntity<PreviewView> start(
             @PathVariable String id, @Valid @RequestBody(required = false) @Nullable PreviewSheet command) {

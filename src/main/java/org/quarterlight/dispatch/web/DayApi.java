@@ -28,8 +28,8 @@ class DayApi {
     @Operation(
             summary = "The day board",
             description = "The day of each van, in the order of the vans' names; without a date today's. With"
-                + " late=true only those that run later than their plan, than a depot's gate or than the shift: a part"
-                + " may then be short or empty and still have a next.")
+                    + " late=true only those that run later than their plan, than a depot's gate or than the shift: a part"
+                    + " may then be short or empty and still have a next.")
     @GetMapping
     Slice<DayView> board(
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate date,

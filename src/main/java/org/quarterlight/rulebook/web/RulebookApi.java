@@ -117,8 +117,8 @@ class RulebookApi {
             summary = "Rule sheets",
             description =
                     "The shipped ones, then the organisation's own with an item for each version, the newest first."
-                        + " `judges` is true where it may be chosen: a version of one's own from its day on, until the"
-                        + " next. There are few, so the list has one part.")
+                            + " `judges` is true where it may be chosen: a version of one's own from its day on, until the"
+                            + " next. There are few, so the list has one part.")
     @GetMapping
     Slice<SheetSummary> list() {
         var judging = rulebook.sheets().stream().map(Sheet::reference).collect(Collectors.toSet());
