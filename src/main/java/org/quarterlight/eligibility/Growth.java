@@ -6,7 +6,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
-import org.apache.commons.numbers.gamma.RegularizedBeta;
+import org.apache.commons.statistics.distribution.TDistribution;
 import org.quarterlight.glass.Measured;
 
 /**
@@ -124,19 +124,7 @@ public final class Growth {
         return Duration.between(begin, at).toSeconds() / SECONDS_A_DAY;
     }
 
-    /** The quantile of Student's t: by halving, from its distribution 1 − I(ν / (ν + t²); ν/2, 1/2) / 2. */
     static double studentsT(double probability, double freedom) {
-        var low = 0.0;
-        var high = 1e6;
-        for (var i = 0; i < 200; i++) {
-            var middle = (low + high) / 2;
-            var below = 1 - RegularizedBeta.value(freedom / (freedom + middle * middle), freedom / 2, 0.5) / 2;
-            if (below < probability) {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        return (low + high) / 2;
+        return TDistribution.of(freedom).inverseCumulativeProbability(probability);
     }
 }
