@@ -298,7 +298,7 @@ public final class GlassJudge {
             return null;
         }
         var idle = false;
-        if (ready.area() != null && isOnlyInsideItsZone(rule.quantity())) {
+        if (ready.area() != null && rule.quantity().isOnlyInsideItsZone()) {
             var outside = outside(ready.area(), cluster, risk);
             if (outside == null) { // no such zone on this glass
                 return null;
@@ -313,13 +313,6 @@ public final class GlassJudge {
             read = read.onlySuspected();
         }
         return new Said(rule, finding(question, sheet, rule, read), idle);
-    }
-
-    private static boolean isOnlyInsideItsZone(Quantity quantity) {
-        return quantity != Quantity.DISTANCE_TO_ZONE
-                && quantity != Quantity.CROSSES_ZONE
-                && quantity != Quantity.LENGTH_IN_ZONE
-                && quantity != Quantity.COUNT;
     }
 
     private Finding finding(Question question, ReadySheet sheet, Rule rule, Reading read) {

@@ -258,7 +258,7 @@ public final class OutcomeJudge {
             if (result == null || result == Result.YES) {
                 return result;
             }
-            if (zone != null && isOnlyInsideItsZone(rule.quantity())) {
+            if (zone != null && rule.quantity().isOnlyInsideItsZone()) {
                 var outside = distance(zone, ready.grid, -reachMm, 1, Bound.MORE_THAN, 0, certainty);
                 result = outside.compareTo(result) < 0 ? outside : result;
             }
@@ -268,13 +268,6 @@ public final class OutcomeJudge {
         /** Of a glass without such a zone a rule has nothing to say, but that nothing is counted or crossed there. */
         private static boolean isOnlyInsideOrNearItsZone(Quantity quantity) {
             return quantity != Quantity.COUNT && quantity != Quantity.CROSSES_ZONE;
-        }
-
-        private static boolean isOnlyInsideItsZone(Quantity quantity) {
-            return quantity != Quantity.DISTANCE_TO_ZONE
-                    && quantity != Quantity.CROSSES_ZONE
-                    && quantity != Quantity.LENGTH_IN_ZONE
-                    && quantity != Quantity.COUNT;
         }
 
         private @Nullable Result read(Ready ready, Certainty certainty) {

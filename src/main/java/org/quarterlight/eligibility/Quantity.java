@@ -50,6 +50,11 @@ public enum Quantity {
         return compareTo(COUNT) >= 0 && compareTo(AGE_DAYS) <= 0;
     }
 
+    /** Whether its limit holds in the rule's zone alone, and is kept as well by lying outside. */
+    boolean isOnlyInsideItsZone() {
+        return this != DISTANCE_TO_ZONE && this != CROSSES_ZONE && this != LENGTH_IN_ZONE && this != COUNT;
+    }
+
     /** Whether it can only be read of a crack. */
     boolean isOfCracks() {
         return this == CRACK_LENGTH || this == LENGTH_IN_ZONE || this == CROSSES_ZONE || this == ENDS_AT_EDGE;
