@@ -19,13 +19,13 @@ import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Locks;
+import org.quarterlight.web.MergePatch;
 import org.quarterlight.web.Today;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
 import org.springframework.validation.annotation.Validated;
-import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 import tools.jackson.databind.node.ObjectNode;
 
@@ -149,7 +149,7 @@ public class OwnSheets {
     @PreAuthorize("hasRole('MANAGER')")
     public OwnSheet change(String id, ObjectNode change, int version) {
         var draft = draft(id, version);
-        return changed(draft, (ObjectNode) merged(object(draft.text()), change));
+        return changed(draft, (ObjectNode) MergePatch.merged(object(draft.text()), change));
     }
 
     /** The same from the change's text, which is looked over as a sheet's is. */
@@ -294,21 +294,6 @@ public class OwnSheets {
 
     private ObjectNode object(String text) {
         return (ObjectNode) json.readTree(text);
-    }
-
-    private JsonNode merged(JsonNode present, JsonNode change) {
-        if (!(change instanceof ObjectNode members)) {
-            return change;
-        }
-        var whole = present instanceof ObjectNode object ? object.deepCopy() : json.createObjectNode();
-        members.properties().forEach(member -> {
-            if (member.getValue().isNull()) {
-                whole.remove(member.getKey());
-            } else {
-                whole.set(member.getKey(), merged(whole.path(member.getKey()), member.getValue()));
-            }
-        });
-        return whole;
     }
 
     private static String by() {

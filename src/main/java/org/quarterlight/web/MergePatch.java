@@ -12,6 +12,7 @@ import org.springframework.stereotype.Component;
 import tools.jackson.core.JacksonException;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
+import tools.jackson.databind.node.JsonNodeFactory;
 import tools.jackson.databind.node.ObjectNode;
 
 /**
@@ -44,11 +45,12 @@ public class MergePatch {
         return command;
     }
 
-    private JsonNode merged(JsonNode present, JsonNode change) {
+    /** The document with this change, checked by nobody yet. */
+    public static JsonNode merged(JsonNode present, JsonNode change) {
         if (!(change instanceof ObjectNode members)) {
             return change;
         }
-        var whole = present instanceof ObjectNode object ? object.deepCopy() : json.createObjectNode();
+        var whole = present instanceof ObjectNode object ? object.deepCopy() : JsonNodeFactory.instance.objectNode();
         members.properties().forEach(member -> {
             if (member.getValue().isNull()) {
                 whole.remove(member.getKey());
