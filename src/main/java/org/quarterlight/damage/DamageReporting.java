@@ -383,16 +383,7 @@ public class DamageReporting {
         if (rulebook.version() != version) {
             return;
         }
-        var some = jdbc.sql("""
-            select distinct windscreen_id from damage
-            where tenant_id = :organisation and state <> 'CLOSED' and windscreen_id > :after
-            order by windscreen_id limit :some\
-            """)
-                .param("organisation", organisation())
-                .param("after", after)
-                .param("some", JUDGED_AT_ONCE)
-                .query((row, number) -> row.getObject("windscreen_id", UUID.class))
-                .list();
+        var some = DamagedGlass.after(jdbc, after, JUDGED_AT_ONCE);
         some.forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen), true));
         if (some.size() == JUDGED_AT_ONCE) {
             events.publishEvent(new JudgingGoesOn(Tenants.require(), version, some.getLast()));

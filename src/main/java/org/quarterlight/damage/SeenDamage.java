@@ -8,6 +8,7 @@ import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.time.LocalDate;
+import java.util.Collections;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Condition;
@@ -56,8 +57,8 @@ public record SeenDamage(
     @SuppressWarnings(
             "NullAway") // what a caller leaves out arrives as null, and what it writes as null is refused by name
     public SeenDamage {
-        course = course == null ? List.of() : java.util.Collections.unmodifiableList(course);
-        legs = legs == null ? List.of() : java.util.Collections.unmodifiableList(legs);
+        course = course == null ? List.of() : Collections.unmodifiableList(course);
+        legs = legs == null ? List.of() : Collections.unmodifiableList(legs);
     }
 
     /** Known by its circle, or by both ends of a crack. */
@@ -109,25 +110,11 @@ public record SeenDamage(
             throw new Invalid("observation.diameterMm", "Give its largest distance across, in mm, or draw how it runs");
         }
         var drawnMm = BigDecimal.valueOf(shape().diameterMm()).setScale(1, RoundingMode.HALF_UP);
-        return new SeenDamage(
-                xMm,
-                yMm,
-                toXMm,
-                toYMm,
+        return with(
                 drawnMm.signum() == 0 ? new BigDecimal("0.1") : drawnMm,
                 diameterStandardUncertaintyMm != null
                         ? diameterStandardUncertaintyMm
                         : BigDecimal.valueOf(drawnStandardUncertaintyMm(source)).setScale(1, RoundingMode.HALF_UP),
-                pitMm,
-                longestLegMm,
-                layers,
-                condition,
-                source,
-                found,
-                note,
-                course,
-                legs,
-                bodyMm,
                 arisenOn);
     }
 
@@ -137,13 +124,18 @@ public record SeenDamage(
     }
 
     SeenDamage arisenOn(@Nullable LocalDate day) {
+        return with(diameterMm, diameterStandardUncertaintyMm, day);
+    }
+
+    private SeenDamage with(
+            @Nullable BigDecimal sizeMm, @Nullable BigDecimal standardUncertaintyMm, @Nullable LocalDate since) {
         return new SeenDamage(
                 xMm,
                 yMm,
                 toXMm,
                 toYMm,
-                diameterMm,
-                diameterStandardUncertaintyMm,
+                sizeMm,
+                standardUncertaintyMm,
                 pitMm,
                 longestLegMm,
                 layers,
@@ -154,6 +146,6 @@ public record SeenDamage(
                 course,
                 legs,
                 bodyMm,
-                day);
+                since);
     }
 }

@@ -335,16 +335,7 @@ public class SheetPreviews implements DisposableBean {
         if (!isRunning(id)) {
             return null;
         }
-        var some = jdbc.sql("""
-            select distinct windscreen_id from damage
-            where tenant_id = :organisation and state <> 'CLOSED' and windscreen_id > :after
-            order by windscreen_id limit :some\
-            """)
-                .param("organisation", organisation())
-                .param("after", after)
-                .param("some", many)
-                .query((row, number) -> row.getObject("windscreen_id", UUID.class))
-                .list();
+        var some = DamagedGlass.after(jdbc, after, many);
         if (some.isEmpty()) {
             end(id, PreviewState.DONE);
             return null;
