@@ -18,7 +18,6 @@ import org.quarterlight.bench.Workplace;
 import org.quarterlight.glass.Equipment;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
-import org.quarterlight.kernel.OccurredAt;
 import org.quarterlight.kernel.Reason;
 import org.quarterlight.tenancy.Acting;
 import org.springframework.security.access.prepost.PreAuthorize;
@@ -57,7 +56,7 @@ public class Bench {
             throw new Invalid("airCelsius", "A job has up to " + MOST_READINGS + " readings");
         }
         var now = clock.instant();
-        var at = JobAccess.sinceStart(job, OccurredAt.of(command.occurredAt(), now));
+        var at = JobAccess.at(job, command.occurredAt(), now);
         var conditions = command.conditions();
         var readiness = Readiness.of(conditions, access.methodOrGeneric(job).limits(), workplace(job), at);
         var reading = new JobReading(
@@ -106,7 +105,7 @@ public class Bench {
                 Ids.next(now),
                 gap,
                 why,
-                JobAccess.sinceStart(job, OccurredAt.of(occurredAt, now)),
+                JobAccess.at(job, occurredAt, now),
                 Acting.require().name());
         records.addOverride(job, override);
         access.tell("answered for " + gap.name().toLowerCase(java.util.Locale.ROOT), access.touched(job), why);
@@ -124,7 +123,7 @@ public class Bench {
         if (job.work() != Work.REPLACEMENT) {
             throw new JobRefused("no-new-glass", "Only new glass asks for a calibration.");
         }
-        var at = JobAccess.sinceStart(job, OccurredAt.of(occurredAt, clock.instant()));
+        var at = JobAccess.at(job, occurredAt, clock.instant());
         job.calibrated(words.trim(), at, Acting.require().name());
         access.tell("calibrated the camera of", job, "");
     }
@@ -135,7 +134,7 @@ public class Bench {
     public void use(UUID id, @Valid UseLot command) {
         var job = access.performed(id);
         job.record("worked on");
-        var at = JobAccess.sinceStart(job, OccurredAt.of(command.occurredAt(), clock.instant()));
+        var at = JobAccess.at(job, command.occurredAt(), clock.instant());
         var lot = materials.named("lot", command.lot());
         lot.blocked(at.atZone(ZoneId.of(job.zone())).toLocalDate()).ifPresent(why -> {
             throw new Invalid("lot", why);

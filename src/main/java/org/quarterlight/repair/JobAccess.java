@@ -7,6 +7,7 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Method;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.OccurredAt;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Tenants;
@@ -91,8 +92,9 @@ class JobAccess {
         return method == null ? Method.GENERIC : method.method();
     }
 
-    /** Not before the work began. It may have begun before anybody wrote it down. */
-    static Instant sinceStart(Job job, Instant at) {
+    /** When it happened to a job: not before its work began, which may be before anybody wrote it down. Now if not given. */
+    static Instant at(Job job, @Nullable Instant given, Instant now) {
+        var at = OccurredAt.of(given, now);
         if (job.startedAt() != null && at.isBefore(job.startedAt())) {
             throw new Invalid("occurredAt", "The work had not begun then");
         }

@@ -152,7 +152,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional(readOnly = true)
     @PreAuthorize(PARTIES)
     public JobView job(UUID id) {
-        return view(find(id));
+        return view(access.find(id));
     }
 
     @Transactional(readOnly = true)
@@ -274,7 +274,7 @@ public class RepairJobs implements PhotoReferences {
                 backToWhoeverFailed(failed, job);
             }
             jobs.saveAndFlush(job);
-            tell("approved", job, "");
+            access.tell("approved", job, "");
         }
         return view(job);
     }
@@ -303,7 +303,7 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('MANAGER')")
     public JobView withdraw(UUID id, String reason, @Nullable Instant occurredAt) {
         var why = Reason.given(reason);
-        var before = find(id);
+        var before = access.find(id);
         var planned = before.state() == JobState.PLANNED;
         var view = asFleet(
                 id,
@@ -321,7 +321,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public JobView share(UUID id, UUID partner) {
-        find(id);
+        access.find(id);
         var found = activePartner(
                         each -> each.id().equals(partner) || each.repairer().equals(partner))
                 .orElseThrow(() -> new Invalid("partner", "This repairer does not work for you"));
@@ -344,7 +344,7 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('DISPATCHER')")
     public JobView handBack(UUID id, String reason) {
         var why = Reason.given(reason);
-        var before = find(id);
+        var before = access.find(id);
         if (before.fleet().equals(before.performer())) {
             throw new JobRefused("own-job", "This job is your own. Withdraw it instead.");
         }
@@ -396,7 +396,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView recordPhase(UUID id, @Valid RecordPhase command) {
-        var job = performed(id);
+        var job = access.performed(id);
         job.recordPhase();
         var now = clock.instant();
         var offset = offset(command.deviceClock(), now);
@@ -432,7 +432,7 @@ public class RepairJobs implements PhotoReferences {
                         Boolean.TRUE.equals(command.goggles()),
                         offset == null ? null : (int) offset.toSeconds()),
                 now);
-        return view(touched(job));
+        return view(access.touched(job));
     }
 
     /** Clocks that differ by more than a day tell nothing. */
@@ -508,12 +508,12 @@ public class RepairJobs implements PhotoReferences {
         if (reading != null && reading.length() > 60) {
             throw new Invalid("reading", "A reading has up to 60 characters");
         }
-        var job = performed(id);
+        var job = access.performed(id);
         job.recordPhase();
         if (!records.endPhase(job, phase, time(occurredAt), blank(reading))) {
             throw new JobRefused("phase-ended", "This phase has ended already, or had not begun then");
         }
-        return view(touched(job));
+        return view(access.touched(job));
     }
 
     @Transactional
@@ -522,7 +522,7 @@ public class RepairJobs implements PhotoReferences {
         if (text.isBlank() || text.length() > 4000) {
             throw new Invalid("text", "A note has 1 to 4000 characters");
         }
-        var job = performed(id);
+        var job = access.performed(id);
         job.record("noted on");
         records.addNote(
                 job,
@@ -530,7 +530,7 @@ public class RepairJobs implements PhotoReferences {
                 text.trim(),
                 time(occurredAt),
                 Acting.require().name());
-        return view(touched(job));
+        return view(access.touched(job));
     }
 
     /**
@@ -540,13 +540,13 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView addPhoto(UUID id, PhotoShows shows, InputStream content, @Nullable Instant occurredAt) {
         var fleetOfJob = transaction.execute(status -> {
-            var job = performed(id);
+            var job = access.performed(id);
             checkRoom(job);
             return new TenantId(job.fleet());
         });
         var file = photos.keep(fleetOfJob, content, "photo");
         return transaction.execute(status -> {
-            var job = touched(performed(id));
+            var job = access.touched(access.performed(id));
             checkRoom(job);
             records.addPhoto(
                     job,
@@ -571,7 +571,7 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView inspect(UUID id, boolean passed, @Nullable String reason, @Nullable Instant occurredAt) {
         var why = passed ? null : Reason.given(Objects.requireNonNullElse(reason, ""));
-        var job = performed(id);
+        var job = access.performed(id);
         var at = time(occurredAt, job);
         if (passed && job.work() == Work.REPAIR && records.phases(job).isEmpty()) {
             throw new JobRefused("nothing-done", "No phase of the work is recorded yet, so there is nothing to pass");
@@ -602,7 +602,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView close(UUID id, @Valid CloseJob command) {
-        var job = performed(id);
+        var job = access.performed(id);
         if (job.state() != JobState.INSPECTED) {
             throw JobRefused.inState("closed", job.state());
         }
@@ -621,7 +621,7 @@ public class RepairJobs implements PhotoReferences {
                 at,
                 Acting.require().name());
         jobs.saveAndFlush(job);
-        tell("closed", job, command.result().name().toLowerCase(Locale.ROOT));
+        access.tell("closed", job, command.result().name().toLowerCase(Locale.ROOT));
         events.publishEvent(new JobClosed(
                 new TenantId(job.fleet()),
                 job.id(),
@@ -629,7 +629,9 @@ public class RepairJobs implements PhotoReferences {
                 job.vehicle(),
                 fitted,
                 command.glassMarking(),
-                brief(job).damages().stream().map(JobBrief.BriefDamage::id).toList(),
+                access.brief(job).damages().stream()
+                        .map(JobBrief.BriefDamage::id)
+                        .toList(),
                 at));
         return view(job);
     }
@@ -667,10 +669,10 @@ public class RepairJobs implements PhotoReferences {
                 jobs.findByTenantIdAndId(Tenants.require().value(), event.job()).orElseThrow();
         var carried = fleet.glazing(event.vehicle());
         if (carried.vehicle().retired()) {
-            tell("closed, but could not fit the new glass of", job, "the vehicle has left the fleet");
+            access.tell("closed, but could not fit the new glass of", job, "the vehicle has left the fleet");
         } else if (!carried.windscreen().equals(job.windscreen())
                 && !carried.windscreen().equals(event.fitted())) {
-            tell("closed, but could not fit the new glass of", job, "the vehicle has got other glass meanwhile");
+            access.tell("closed, but could not fit the new glass of", job, "the vehicle has got other glass meanwhile");
         } else {
             var day = event.at().atZone(ZoneId.of(job.zone())).toLocalDate();
             fleet.fitted(
@@ -688,7 +690,7 @@ public class RepairJobs implements PhotoReferences {
             return;
         }
         var abandoned = jobs.findByTenantIdAndId(organisation, event.job()).orElseThrow();
-        var ids = brief(abandoned).damages().stream()
+        var ids = access.brief(abandoned).damages().stream()
                 .map(JobBrief.BriefDamage::id)
                 .toList();
         var chosen = facts.damages(ids).stream()
@@ -713,9 +715,9 @@ public class RepairJobs implements PhotoReferences {
         var job =
                 jobs.findByTenantIdAndId(Tenants.require().value(), event.job()).orElseThrow();
         if (job.state() == JobState.APPROVED && !job.performer().equals(job.fleet())) {
-            job.share(job.fleet(), brief(job).fleet());
+            job.share(job.fleet(), access.brief(job).fleet());
             jobs.saveAndFlush(job);
-            tell("got back", job, event.reason());
+            access.tell("got back", job, event.reason());
         }
     }
 
@@ -725,7 +727,7 @@ public class RepairJobs implements PhotoReferences {
     @Transactional(readOnly = true)
     @PreAuthorize(PARTIES)
     public Resource photo(UUID id, UUID photo, PhotoSize size) {
-        var job = find(id);
+        var job = access.find(id);
         var known = records.photos(job).stream()
                 .filter(each -> each.id().equals(photo))
                 .findFirst()
@@ -737,8 +739,9 @@ public class RepairJobs implements PhotoReferences {
     @Transactional(readOnly = true)
     @PreAuthorize(PARTIES)
     public Resource briefPhoto(UUID id, String sha256, PhotoSize size) {
-        var job = find(id);
-        if (brief(job).damages().stream().noneMatch(damage -> damage.photos().contains(sha256))) {
+        var job = access.find(id);
+        if (access.brief(job).damages().stream()
+                .noneMatch(damage -> damage.photos().contains(sha256))) {
             throw new JobNotFound(id);
         }
         return photos.shown(new TenantId(job.fleet()), sha256, size);
@@ -824,7 +827,7 @@ public class RepairJobs implements PhotoReferences {
                 warranty,
                 at,
                 by)));
-        tell("requested", job, "");
+        access.tell("requested", job, "");
         return job;
     }
 
@@ -847,30 +850,14 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private JobView asPerformer(UUID id, String action, String detail, Consumer<Job> verb) {
-        return changed(performed(id), action, detail, verb);
+        return changed(access.performed(id), action, detail, verb);
     }
 
     private JobView changed(Job job, String action, String detail, Consumer<Job> verb) {
         verb.accept(job);
         jobs.saveAndFlush(job);
-        tell(action, job, detail);
-        return view(job);
-    }
-
-    private Job touched(Job job) {
-        return access.touched(job);
-    }
-
-    private void tell(String action, Job job, String detail) {
         access.tell(action, job, detail);
-    }
-
-    private Job performed(UUID id) {
-        return access.performed(id);
-    }
-
-    private Job find(UUID id) {
-        return access.find(id);
+        return view(job);
     }
 
     private String technicianName(UUID person) {
@@ -917,13 +904,8 @@ public class RepairJobs implements PhotoReferences {
         return OccurredAt.of(given, clock.instant());
     }
 
-    /** The same for what happens to a job: not before its work began. It may have begun before anybody wrote it down. */
     private Instant time(@Nullable Instant given, Job job) {
-        return JobAccess.sinceStart(job, time(given));
-    }
-
-    private JobBrief brief(Job job) {
-        return access.brief(job);
+        return JobAccess.at(job, given, clock.instant());
     }
 
     private JobView view(Job job) {
@@ -940,7 +922,7 @@ public class RepairJobs implements PhotoReferences {
                 job.depotName(),
                 ZoneId.of(job.zone()),
                 job.actBy(),
-                brief(job),
+                access.brief(job),
                 job.follows(),
                 job.warranty(),
                 job.technician(),

@@ -17,7 +17,6 @@ import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
-import org.quarterlight.kernel.OccurredAt;
 import org.quarterlight.kernel.Refused;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.TenantId;
@@ -74,7 +73,7 @@ public class SiteMeasurements {
             throw new Invalid("longestLegMm", "A leg is part of the damage, so it is not longer than it is across");
         }
         var now = clock.instant();
-        var at = JobAccess.sinceStart(job, OccurredAt.of(command.occurredAt(), now));
+        var at = JobAccess.at(job, command.occurredAt(), now);
         var by = Acting.require().name();
         records.addNote(job, Ids.next(now), words(damage.number(), command), at, by);
         access.touched(job);
