@@ -192,6 +192,17 @@ class SheetPagesTests {
     }
 
     @Test
+    void costsThatAreNoneComeBackWithWhatWasTypedAndTheMessageBesideThem() {
+        var refused = post(
+                Role.MANAGER,
+                "/rule-sheets/cost-rates",
+                List.of("version", "99999999999", "repair", "cheap", "replacement", "380", "currency", "gbp"));
+        assertThat(refused).hasStatus(422);
+        assertThat(text(refused))
+                .contains("id=\"repair-error\"", "Give an amount", "value=\"cheap\"", "value=\"380\"", "value=\"gbp\"");
+    }
+
+    @Test
     void aDraftIsDeletedFromItsForm() {
         var id = TestOrganisations.as(fleet, Role.MANAGER, () -> own.copy("common-practice-repair", "Ours"))
                 .id();

@@ -12,12 +12,10 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Question;
@@ -39,6 +37,7 @@ import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
+import org.quarterlight.web.ShownOn;
 import org.quarterlight.web.Today;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.access.AccessDeniedException;
@@ -210,45 +209,36 @@ class RulebookPages {
     }
 
     @PostMapping("/rule-sheets/cost-rates")
-    String reckonWith(@RequestParam MultiValueMap<String, String> fields, Model model, RedirectAttributes after) {
+    @ShownOn("/rule-sheets")
+    String reckonWith(@RequestParam MultiValueMap<String, String> fields, RedirectAttributes after) {
         if (!Acting.require().is(Role.MANAGER)) {
             throw new AccessDeniedException("only a manager says what it costs");
         }
-        var problems = new LinkedHashMap<String, String>();
-        var repair = minor(fields, "repair", problems);
-        var replacement = minor(fields, "replacement", problems);
-        var currency = Objects.requireNonNullElse(fields.getFirst("currency"), "")
-                .strip()
-                .toUpperCase(Locale.ROOT);
+        var repair = minor(fields, "repair");
+        var replacement = minor(fields, "replacement");
+        var currency = typed(fields, "currency").toUpperCase(Locale.ROOT);
         if (!currency.matches("[A-Z]{3}")) {
-            problems.put("currency", "Three letters, such as GBP");
+            throw new Invalid("currency", "Three letters, such as GBP");
         }
-        if (repair != null && replacement != null && problems.isEmpty()) {
-            rulebook.reckonWith(
-                    new SaveCostRates(repair, replacement, currency),
-                    Integer.parseInt(Objects.requireNonNullElse(fields.getFirst("version"), "0")
-                            .replaceAll("\\D", "0")));
-            after.addFlashAttribute("notice", Notice.done("Kept. Previews reckon with it."));
-        } else {
-            after.addFlashAttribute(
-                    "notice",
-                    Notice.failed(problems.entrySet().stream()
-                            .map(each -> each.getKey() + ": " + each.getValue())
-                            .collect(Collectors.joining(". ", "Not kept. ", "."))));
-        }
+        var version = typed(fields, "version");
+        rulebook.reckonWith(
+                new SaveCostRates(repair, replacement, currency),
+                version.matches("\\d{1,9}") ? Integer.parseInt(version) : 0);
+        after.addFlashAttribute("notice", Notice.done("Kept. Previews reckon with it."));
         return "redirect:/rule-sheets";
     }
 
     /** Whole amounts with a fraction as people write them, into hundredths. */
-    private static @Nullable Long minor(
-            MultiValueMap<String, String> fields, String field, Map<String, String> problems) {
-        var typed =
-                Objects.requireNonNullElse(fields.getFirst(field), "").strip().replace(',', '.');
+    private static long minor(MultiValueMap<String, String> fields, String field) {
+        var typed = typed(fields, field).replace(',', '.');
         if (!typed.matches("\\d{1,6}(\\.\\d{1,2})?")) {
-            problems.put(field, "Give an amount, for example 49 or 49.50");
-            return null;
+            throw new Invalid(field, "Give an amount, for example 49 or 49.50");
         }
         return new BigDecimal(typed).movePointRight(2).longValueExact();
+    }
+
+    private static String typed(MultiValueMap<String, String> fields, String field) {
+        return Objects.requireNonNullElse(fields.getFirst(field), "").strip();
     }
 
     @PostMapping("/rule-sheets/chosen")
