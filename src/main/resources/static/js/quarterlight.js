@@ -13,6 +13,8 @@ import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
 import { board, gestures } from "./board.js";
 import { clock } from "./clock.js";
+import { scan } from "./scan.js";
+import { keep } from "./keep.js";
 
 function ready(within) {
   const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
@@ -25,6 +27,8 @@ function ready(within) {
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));
   all("[data-clock]").forEach(once("clock", clock));
+  all("[data-scan]").forEach(once("scan", scan));
+  all("form[data-keep]").forEach(once("keep", keep));
   all("[data-gestures]").forEach(once("gestures", gestures));
   all("details.filters-menu").forEach(once("filters", filtersMenu));
 }

@@ -70,7 +70,8 @@ class SecurityConfiguration {
                                 "/glossary",
                                 "/components",
                                 "/problems/**",
-                                "/r/**")
+                                "/r/**",
+                                "/calendars/**")
                         .permitAll()
                         .requestMatchers("/operator/**", "/api/v1/organisations/**")
                         .hasRole("OPERATOR")
