@@ -252,6 +252,7 @@ class ForeignPathsTests {
             "GET    /api/v1/inspection-plans.*              MDT",
             "*      /api/v1/inspection-plans.*              M",
             "GET    /api/v1/inspections.*                   MDT",
+            "POST   /api/v1/inspections/calendar-addresses  MDT",
             "POST   /api/v1/inspections/spread              M",
             "*      /api/v1/inspections.*                   MT",
             "GET    /api/v1/resin-lots.*                    MDT",
