@@ -32,7 +32,7 @@ class ForeignPathsTests {
     private static final Pattern ID = Pattern.compile("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}");
 
     /** What the repairer of a fleet has to do with: all else of the fleet's is foreign to it, and the other way round. */
-    private static final Set<String> OF_BOTH = Set.of("jobs", "partners");
+    private static final Set<String> OF_BOTH = Set.of("jobs", "partners", "charges");
 
     private static final Set<String> OF_THE_REPAIRER =
             Set.of("resin-lots", "methods", "lamps", "vans", "shifts", "days");
@@ -183,6 +183,8 @@ class ForeignPathsTests {
                                     "/api/v1/me/invitations",
                                     "/api/v1/rule-sheets/chosen",
                                     "/api/v1/rule-sheets/cost-rates",
+                                    "/api/v1/charges/totals",
+                                    "/api/v1/charges/export",
                                     "/api/v1/vehicles/export")
                             .contains(operation.path())) {
                 wrong.add(operation + " shows its own organisation nothing either");
@@ -225,7 +227,10 @@ class ForeignPathsTests {
             "*      /api/v1/members.*                       A",
             "*      /api/v1/tokens.*                        MDTdAO",
             "GET    /api/v1/partners.*                      MDA",
+            "*      /api/v1/partners/[{]id[}]/(limits|prices)  MA",
             "*      /api/v1/partners.*                      A",
+            "GET    /api/v1/charges.*                       MDA",
+            "POST   /api/v1/charges/invoice                 DA",
             "GET    /api/v1/history                         MA",
             "GET    /api/v1/rule-sheets/chosen              MDT",
             "GET    /api/v1/rule-sheets/(cost-rates|previews.*)  M",
@@ -268,7 +273,7 @@ class ForeignPathsTests {
             "*      /api/v1/lamps.*                         D",
             "GET    /api/v1/jobs.*                          MDT",
             "POST   /api/v1/jobs                            M",
-            "POST   /api/v1/jobs/[{]id[}]/(approve|decline|withdraw|share)  M",
+            "POST   /api/v1/jobs/[{]id[}]/(approve|decline|withdraw|share|payer)  M",
             "POST   /api/v1/jobs/[{]id[}]/(assign|hand-back)                D",
             "POST   /api/v1/jobs/[{]id[}]/overrides                         MD",
             "POST   /api/v1/jobs/[{]id[}]/.*                                T");

@@ -21,6 +21,10 @@ import javax.imageio.ImageIO;
 import org.awaitility.Awaitility;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
+import org.quarterlight.agreement.PartnerLimits;
+import org.quarterlight.agreement.PriceAgreements;
+import org.quarterlight.agreement.SaveLimits;
+import org.quarterlight.agreement.SavePrices;
 import org.quarterlight.bench.Light;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamagePhotos;
@@ -116,6 +120,8 @@ class TestBusiness {
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final Partners partners;
+    private final PartnerLimits limits;
+    private final PriceAgreements prices;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
     private final Clock clock;
@@ -142,6 +148,8 @@ class TestBusiness {
             Dispatching dispatching,
             Shifts shifts,
             Partners partners,
+            PartnerLimits limits,
+            PriceAgreements prices,
             JdbcClient jdbc,
             PlatformTransactionManager transactions,
             Clock clock) {
@@ -165,6 +173,8 @@ class TestBusiness {
         this.dispatching = dispatching;
         this.shifts = shifts;
         this.partners = partners;
+        this.limits = limits;
+        this.prices = prices;
         this.jdbc = jdbc;
         this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
@@ -274,6 +284,8 @@ class TestBusiness {
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id(), lot.id());
+        agreed(owner);
+        failed(owner, repairer, vehicle.id());
         keyed(owner, mvc);
         var ownSheet = ownSheet(owner);
         var preview = as(
@@ -319,6 +331,30 @@ class TestBusiness {
             rulebook.reckonWith(new SaveCostRates(4900L, 38000L, "GBP"), 0);
             return sheet.id();
         });
+    }
+
+    /** Limits that let everything through, and prices. */
+    private void agreed(TestOrganisation owner) {
+        var partner = first(owner, "partner");
+        as(owner, Role.MANAGER, () -> limits.change(partner, new SaveLimits(null, null, null, false), 0));
+        as(
+                owner,
+                Role.MANAGER,
+                () -> prices.agree(
+                        partner, new SavePrices(LocalDate.now(clock).minusDays(9), "GBP", 4900L, 1900L, 2500L, null)));
+    }
+
+    /** A repair that comes to nothing, and so costs nothing. */
+    private void failed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle) {
+        var damage = report(owner, vehicle, "100");
+        var job = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), true, null, null)))
+                .id();
+        as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
+        as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
+        as(repairer, Role.TECHNICIAN, () -> jobs.abandon(job, "the crack ran", null));
     }
 
     private JobView worked(TestOrganisation repairer, UUID job, UUID lot) {

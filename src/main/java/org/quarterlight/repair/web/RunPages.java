@@ -29,6 +29,7 @@ import org.quarterlight.repair.JobPhase;
 import org.quarterlight.repair.JobReading;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.JobsOverlap;
 import org.quarterlight.repair.Lamps;
 import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.LotView;
@@ -105,14 +106,23 @@ class RunPages {
             @RequestParam(required = false) @Nullable UUID lamp,
             @RequestParam(required = false) @Nullable BigDecimal lampDistanceMm,
             @RequestParam(required = false) CureTime.@Nullable Side side,
-            @RequestParam(required = false) @Nullable Boolean goggles) {
+            @RequestParam(required = false) @Nullable Boolean goggles,
+            RedirectAttributes after) {
         if (kind == PhaseKind.CURE
                 && !Boolean.TRUE.equals(goggles)
                 && jobs.job(id).work() == Work.REPAIR) {
             throw new Invalid("goggles", "The lamp waits until everybody near it wears goggles: confirm it first");
         }
-        jobs.recordPhase(
-                id, new RecordPhase(kind, null, null, null, null, reason, null, lamp, lampDistanceMm, side, goggles));
+        try {
+            jobs.recordPhase(
+                    id,
+                    new RecordPhase(kind, null, null, null, null, reason, null, lamp, lampDistanceMm, side, goggles));
+        } catch (JobsOverlap e) {
+            after.addFlashAttribute(
+                    "notice",
+                    Notice.failed(String.valueOf(e.getMessage()))
+                            .leadingTo("Go to job " + e.otherNumber(), "/jobs/" + e.other() + "/run"));
+        }
         return back(id);
     }
 
