@@ -35,7 +35,7 @@ class ForeignPathsTests {
     private static final Set<String> OF_BOTH = Set.of("jobs", "partners", "charges");
 
     private static final Set<String> OF_THE_REPAIRER =
-            Set.of("resin-lots", "methods", "lamps", "vans", "shifts", "days");
+            Set.of("resin-lots", "methods", "lamps", "vans", "shifts", "days", "stock-places", "warranty-rates");
 
     /** 404 is the rule; a role or a body may refuse before anything is looked for. */
     private static final Set<Integer> REFUSALS = Set.of(403, 404, 422);
@@ -84,6 +84,7 @@ class ForeignPathsTests {
                 Map.entry("resin-lots id", lived.lot()),
                 Map.entry("methods id", lived.method()),
                 Map.entry("lamps id", lived.lamp()),
+                Map.entry("stock-places id", lived.stockPlace()),
                 Map.entry("vans id", lived.van()),
                 Map.entry("vans date", lived.day()),
                 Map.entry("shifts id", lived.shift()),
@@ -184,6 +185,7 @@ class ForeignPathsTests {
                                     "/api/v1/rule-sheets/chosen",
                                     "/api/v1/rule-sheets/cost-rates",
                                     "/api/v1/charges/totals",
+                                    "/api/v1/warranty-rates",
                                     "/api/v1/charges/export",
                                     "/api/v1/vehicles/export")
                             .contains(operation.path())) {
@@ -261,6 +263,10 @@ class ForeignPathsTests {
             "GET    /api/v1/resin-lots.*                    MDT",
             "POST   /api/v1/resin-lots                      DT",
             "*      /api/v1/resin-lots.*                    D",
+            "GET    /api/v1/stock-places.*                  MDT",
+            "POST   /api/v1/stock-places/[{]id[}]/(receive|transfer|count)  DT",
+            "*      /api/v1/stock-places.*                  D",
+            "GET    /api/v1/warranty-rates                  MD",
             "GET    /api/v1/vans.*                          DT",
             "*      /api/v1/vans.*                          D",
             "GET    /api/v1/days                            DT",
@@ -388,6 +394,7 @@ class ForeignPathsTests {
                 nobody,
                 nobody,
                 java.time.LocalDate.EPOCH,
+                nobody,
                 nobody,
                 nobody,
                 nobody,

@@ -65,17 +65,23 @@ import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Lamps;
+import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.PhotoShows;
 import org.quarterlight.repair.ReadConditions;
 import org.quarterlight.repair.ReadLamp;
+import org.quarterlight.repair.ReceiveStock;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
 import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
 import org.quarterlight.repair.SaveMethod;
+import org.quarterlight.repair.SaveStockPlace;
+import org.quarterlight.repair.Stock;
+import org.quarterlight.repair.StockLevel;
+import org.quarterlight.repair.StockPlaceKind;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.rulebook.ChooseRules;
@@ -117,6 +123,7 @@ class TestBusiness {
     private final Methods methods;
     private final Lamps lamps;
     private final Materials materials;
+    private final Stock stock;
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final Partners partners;
@@ -145,6 +152,7 @@ class TestBusiness {
             Methods methods,
             Lamps lamps,
             Materials materials,
+            Stock stock,
             Dispatching dispatching,
             Shifts shifts,
             Partners partners,
@@ -170,6 +178,7 @@ class TestBusiness {
         this.methods = methods;
         this.lamps = lamps;
         this.materials = materials;
+        this.stock = stock;
         this.dispatching = dispatching;
         this.shifts = shifts;
         this.partners = partners;
@@ -211,7 +220,8 @@ class TestBusiness {
             UUID partner,
             UUID token,
             UUID ownSheet,
-            UUID preview) {}
+            UUID preview,
+            UUID stockPlace) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -284,6 +294,7 @@ class TestBusiness {
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id(), lot.id());
+        var stockPlace = stocked(repairer, job.id(), lot.id());
         agreed(owner);
         failed(owner, repairer, vehicle.id());
         keyed(owner, mvc);
@@ -318,7 +329,8 @@ class TestBusiness {
                 first(owner, "partner"),
                 first(owner, "token"),
                 ownSheet,
-                preview);
+                preview,
+                stockPlace);
     }
 
     /** One version published from a day to come, and the draft of the next; and what repairs cost. */
@@ -331,6 +343,22 @@ class TestBusiness {
             rulebook.reckonWith(new SaveCostRates(4900L, 38000L, "GBP"), 0);
             return sheet.id();
         });
+    }
+
+    /** A van with something in it, of which a job took some, and with too few blades. */
+    private UUID stocked(TestOrganisation repairer, UUID job, UUID lot) {
+        var place = as(
+                        repairer,
+                        Role.DISPATCHER,
+                        () -> stock.create(new SaveStockPlace("Van 1", StockPlaceKind.VAN)))
+                .id();
+        as(repairer, Role.DISPATCHER, () -> stock.keepAtLeast(place, new StockLevel(LotKind.BLADE, BigDecimal.TEN)));
+        as(repairer, Role.TECHNICIAN, () -> stock.receive(place, new ReceiveStock(lot, BigDecimal.TEN)));
+        as(repairer, Role.TECHNICIAN, () -> {
+            bench.use(job, new UseLot(lot, "2 drops", null, place, BigDecimal.ONE));
+            return lot;
+        });
+        return place;
     }
 
     /** Limits that let everything through, and prices. */

@@ -54,6 +54,7 @@ class Job {
 
     private @Enumerated(EnumType.STRING) Payer payer = Payer.FLEET;
     private @Nullable String claimReference;
+    private @Nullable Instant cameBackAt;
     private @Nullable Instant calibratedAt;
     private @Nullable String calibratedBy;
     private @Nullable String calibration;
@@ -229,6 +230,11 @@ class Job {
         end(JobState.ABANDONED, why, at, by);
     }
 
+    /** The repair has failed afterwards, or somebody was wrong to say so. */
+    void cameBack(@Nullable Instant at) {
+        cameBackAt = at;
+    }
+
     void paidBy(Payer who, @Nullable String claim) {
         if (state == JobState.DECLINED) {
             throw JobRefused.inState("paid for", state);
@@ -366,6 +372,11 @@ class Job {
         return calibration == null || calibratedAt == null || calibratedBy == null
                 ? null
                 : new Calibration(calibration, calibratedAt, calibratedBy);
+    }
+
+    @Nullable
+    Instant cameBackAt() {
+        return cameBackAt;
     }
 
     Payer payer() {

@@ -37,6 +37,7 @@ public record JobView(
         Payer payer,
         @Nullable String claimReference,
         @Nullable ChargeView charge,
+        @Nullable Instant cameBackAt,
         Instant requestedAt,
         String requestedBy,
         @Nullable Instant approvedAt,

@@ -265,6 +265,8 @@ public class RepairJobs implements PhotoReferences {
             throw new Invalid("damages", "One of these damages is closed already");
         }
         if (failed != null) {
+            failed.cameBack(at);
+            jobs.saveAndFlush(failed);
             damages.repairFailed(command.damages());
             chosen = facts.damages(command.damages());
         }
@@ -304,6 +306,7 @@ public class RepairJobs implements PhotoReferences {
                 why,
                 job -> job.decline(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
+        standsAgain(view);
         return view;
     }
 
@@ -320,10 +323,26 @@ public class RepairJobs implements PhotoReferences {
                 why,
                 job -> job.withdraw(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
+        standsAgain(view);
         if (planned) {
             events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id, null));
         }
         return view;
+    }
+
+    /** A warranty that nobody asks for any more says nothing against the repair before it. */
+    private void standsAgain(JobView warranty) {
+        var organisation = Tenants.require().value();
+        if (!warranty.warranty()
+                || warranty.follows() == null
+                || jobs.findByTenantIdAndFollowsId(organisation, warranty.follows()).stream()
+                        .anyMatch(job -> job.warranty() && job.state() != JobState.DECLINED)) {
+            return;
+        }
+        var before =
+                jobs.findByTenantIdAndId(organisation, warranty.follows()).orElseThrow();
+        before.cameBack(null);
+        jobs.saveAndFlush(before);
     }
 
     /** Gives an approved job to a partner to perform. */
@@ -1033,6 +1052,7 @@ public class RepairJobs implements PhotoReferences {
                 job.payer(),
                 job.claimReference(),
                 charges.of(job),
+                job.cameBackAt(),
                 job.requestedAt(),
                 job.requestedBy(),
                 job.approvedAt(),
