@@ -21,6 +21,10 @@ import javax.imageio.ImageIO;
 import org.awaitility.Awaitility;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
+import org.quarterlight.agreement.PartnerLimits;
+import org.quarterlight.agreement.PriceAgreements;
+import org.quarterlight.agreement.SaveLimits;
+import org.quarterlight.agreement.SavePrices;
 import org.quarterlight.bench.Light;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamagePhotos;
@@ -62,17 +66,23 @@ import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Lamps;
+import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.PhotoShows;
 import org.quarterlight.repair.ReadConditions;
 import org.quarterlight.repair.ReadLamp;
+import org.quarterlight.repair.ReceiveStock;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
 import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
 import org.quarterlight.repair.SaveMethod;
+import org.quarterlight.repair.SaveStockPlace;
+import org.quarterlight.repair.Stock;
+import org.quarterlight.repair.StockLevel;
+import org.quarterlight.repair.StockPlaceKind;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.rulebook.ChooseRules;
@@ -115,9 +125,12 @@ class TestBusiness {
     private final Methods methods;
     private final Lamps lamps;
     private final Materials materials;
+    private final Stock stock;
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final Partners partners;
+    private final PartnerLimits limits;
+    private final PriceAgreements prices;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
     private final Clock clock;
@@ -142,9 +155,12 @@ class TestBusiness {
             Methods methods,
             Lamps lamps,
             Materials materials,
+            Stock stock,
             Dispatching dispatching,
             Shifts shifts,
             Partners partners,
+            PartnerLimits limits,
+            PriceAgreements prices,
             JdbcClient jdbc,
             PlatformTransactionManager transactions,
             Clock clock) {
@@ -166,9 +182,12 @@ class TestBusiness {
         this.methods = methods;
         this.lamps = lamps;
         this.materials = materials;
+        this.stock = stock;
         this.dispatching = dispatching;
         this.shifts = shifts;
         this.partners = partners;
+        this.limits = limits;
+        this.prices = prices;
         this.jdbc = jdbc;
         this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
@@ -206,7 +225,8 @@ class TestBusiness {
             UUID partner,
             UUID token,
             UUID ownSheet,
-            UUID preview) {}
+            UUID preview,
+            UUID stockPlace) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -279,6 +299,9 @@ class TestBusiness {
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id(), lot.id());
+        var stockPlace = stocked(repairer, job.id(), lot.id());
+        agreed(owner);
+        failed(owner, repairer, vehicle.id());
         keyed(owner, mvc);
         var ownSheet = ownSheet(owner);
         var preview = as(
@@ -313,7 +336,8 @@ class TestBusiness {
                 first(owner, "partner"),
                 first(owner, "token"),
                 ownSheet,
-                preview);
+                preview,
+                stockPlace);
     }
 
     /** One version published from a day to come, and the draft of the next; and what repairs cost. */
@@ -326,6 +350,46 @@ class TestBusiness {
             rulebook.reckonWith(new SaveCostRates(4900L, 38000L, "GBP"), 0);
             return sheet.id();
         });
+    }
+
+    /** A van with something in it, of which a job took some, and with too few blades. */
+    private UUID stocked(TestOrganisation repairer, UUID job, UUID lot) {
+        var place = as(
+                        repairer,
+                        Role.DISPATCHER,
+                        () -> stock.create(new SaveStockPlace("Van 1", StockPlaceKind.VAN)))
+                .id();
+        as(repairer, Role.DISPATCHER, () -> stock.keepAtLeast(place, new StockLevel(LotKind.BLADE, BigDecimal.TEN)));
+        as(repairer, Role.TECHNICIAN, () -> stock.receive(place, new ReceiveStock(lot, BigDecimal.TEN)));
+        as(repairer, Role.TECHNICIAN, () -> {
+            bench.use(job, new UseLot(lot, "2 drops", null, place, BigDecimal.ONE));
+            return lot;
+        });
+        return place;
+    }
+
+    /** Limits that let everything through, and prices. */
+    private void agreed(TestOrganisation owner) {
+        var partner = first(owner, "partner");
+        as(owner, Role.MANAGER, () -> limits.change(partner, new SaveLimits(null, null, null, false), 0));
+        as(
+                owner,
+                Role.MANAGER,
+                () -> prices.agree(
+                        partner, new SavePrices(LocalDate.now(clock).minusDays(9), "GBP", 4900L, 1900L, 2500L, null)));
+    }
+
+    /** A repair that comes to nothing, and so costs nothing. */
+    private void failed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle) {
+        var damage = report(owner, vehicle, "100");
+        var job = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), true, null, null)))
+                .id();
+        as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
+        as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
+        as(repairer, Role.TECHNICIAN, () -> jobs.abandon(job, "the crack ran", null));
     }
 
     private JobView worked(TestOrganisation repairer, UUID job, UUID lot) {

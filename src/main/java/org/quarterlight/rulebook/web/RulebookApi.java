@@ -32,6 +32,7 @@ import org.quarterlight.rulebook.PublishSheet;
 import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.web.IfMatch;
+import org.quarterlight.web.MergePatch;
 import org.quarterlight.web.Slice;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.InvalidMediaTypeException;
@@ -50,6 +51,7 @@ import org.springframework.web.bind.annotation.ResponseStatus;
 import org.springframework.web.bind.annotation.RestController;
 import org.springframework.web.multipart.MaxUploadSizeExceededException;
 import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
+import tools.jackson.databind.node.ObjectNode;
 
 @RestController
 @RequestMapping("/api/v1/rule-sheets")
@@ -58,8 +60,10 @@ class RulebookApi {
 
     private final Rulebook rulebook;
     private final OwnSheets own;
+    private final MergePatch patch;
 
-    RulebookApi(Rulebook rulebook, OwnSheets own) {
+    RulebookApi(Rulebook rulebook, OwnSheets own, MergePatch patch) {
+        this.patch = patch;
         this.rulebook = rulebook;
         this.own = own;
     }
@@ -319,7 +323,13 @@ class RulebookApi {
     }
 
     @PatchMapping("/cost-rates")
-    ResponseEntity<CostRates> reckonWith(@Valid @RequestBody SaveCostRates command, IfMatch version) {
+    ResponseEntity<CostRates> reckonWith(
+            @io.swagger.v3.oas.annotations.parameters.RequestBody(
+                            content = @Content(schema = @Schema(implementation = SaveCostRates.class)))
+                    @RequestBody
+                    ObjectNode change,
+            IfMatch version) {
+        var command = patch.apply(SaveCostRates.of(rulebook.costRates()), change, SaveCostRates.class);
         return answer(rulebook.reckonWith(command, version.version()));
     }
 

@@ -94,7 +94,7 @@ class RulebookPages {
     public record Mine(OwnSheet sheet, String asked, String state) {}
 
     private static String major(@Nullable Money money) {
-        return money == null ? "" : BigDecimal.valueOf(money.amountMinor(), 2).toPlainString();
+        return money == null ? "" : money.amount();
     }
 
     private static List<Answering> byQuestion(List<Sheet> sheets) {
@@ -224,27 +224,15 @@ class RulebookPages {
         if (!Acting.require().is(Role.MANAGER)) {
             throw new AccessDeniedException("only a manager says what it costs");
         }
-        var repair = minor(fields, "repair");
-        var replacement = minor(fields, "replacement");
-        var currency = typed(fields, "currency").toUpperCase(Locale.ROOT);
-        if (!currency.matches("[A-Z]{3}")) {
-            throw new Invalid("currency", "Three letters, such as GBP");
-        }
+        var currency = Money.currency("currency", typed(fields, "currency").toUpperCase(Locale.ROOT));
+        var repair = Money.typed("repair", typed(fields, "repair"), currency);
+        var replacement = Money.typed("replacement", typed(fields, "replacement"), currency);
         var version = typed(fields, "version");
         rulebook.reckonWith(
-                new SaveCostRates(repair, replacement, currency),
+                new SaveCostRates(repair.amountMinor(), replacement.amountMinor(), repair.currency()),
                 version.matches("\\d{1,9}") ? Integer.parseInt(version) : 0);
         after.addFlashAttribute("notice", Notice.done("Kept. Previews reckon with it."));
         return "redirect:/rule-sheets";
-    }
-
-    /** Whole amounts with a fraction as people write them, into hundredths. */
-    private static long minor(MultiValueMap<String, String> fields, String field) {
-        var typed = typed(fields, field).replace(',', '.');
-        if (!typed.matches("\\d{1,6}(\\.\\d{1,2})?")) {
-            throw new Invalid(field, "Give an amount, for example 49 or 49.50");
-        }
-        return new BigDecimal(typed).movePointRight(2).longValueExact();
     }
 
     private static String typed(MultiValueMap<String, String> fields, String field) {
