@@ -141,8 +141,7 @@ public class CabCodes implements RequestIdentity {
         var buffer = ByteBuffer.wrap(ids);
         var tenant = new TenantId(new UUID(buffer.getLong(), buffer.getLong()));
         var id = new UUID(buffer.getLong(), buffer.getLong());
-        return MessageDigest.isEqual(
-                                secrets.sign("cab-code", ids), Arrays.copyOfRange(bytes, ID_BYTES, bytes.length))
+        return MessageDigest.isEqual(secrets.sign("cab-code", ids), Arrays.copyOfRange(bytes, ID_BYTES, bytes.length))
                         && tenant.equals(Tenants.require())
                 ? inForce(tenant, id).map(Found::vehicle)
                 : Optional.empty();

@@ -34,7 +34,9 @@ import org.springframework.validation.annotation.Validated;
 @Validated
 public class Materials {
     private static final ListQuery.Order FIRST_TO_EXPIRE = ListQuery.Order.ascending(
-            "expiry", new ListQuery.Key("coalesce(l.expires_on, 'infinity'::date)", "date"), new ListQuery.Key("l.id", "uuid"));
+            "expiry",
+            new ListQuery.Key("coalesce(l.expires_on, 'infinity'::date)", "date"),
+            new ListQuery.Key("l.id", "uuid"));
 
     private static final ListQuery.Order NEWEST_USE = ListQuery.Order.descending(
             "newest", new ListQuery.Key("u.used_at", "timestamptz"), new ListQuery.Key("u.id", "uuid"));

@@ -38,8 +38,7 @@ class CalendarPages {
 
     /** Not found for a key that is wrong, revoked or over: a calendar program cannot sign in. */
     @GetMapping("/calendars/{key}.ics")
-    ResponseEntity<String> calendar(
-            @PathVariable String key, @RequestParam(required = false) @Nullable UUID depot) {
+    ResponseEntity<String> calendar(@PathVariable String key, @RequestParam(required = false) @Nullable UUID depot) {
         return Acting.current().isEmpty()
                 ? ResponseEntity.status(HttpStatus.NOT_FOUND)
                         .contentType(MediaType.TEXT_PLAIN)
