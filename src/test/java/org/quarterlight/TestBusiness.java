@@ -11,6 +11,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.DayOfWeek;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.List;
@@ -51,6 +52,7 @@ import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.history.HistoryChain;
 import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.InspectionFilter;
 import org.quarterlight.inspection.InspectionPlans;
@@ -58,6 +60,7 @@ import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Lamps;
@@ -69,6 +72,7 @@ import org.quarterlight.repair.ReadLamp;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
+import org.quarterlight.repair.Result;
 import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
 import org.quarterlight.repair.SaveMethod;
@@ -116,6 +120,7 @@ class TestBusiness {
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final Partners partners;
+    private final HistoryChain history;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
     private final Clock clock;
@@ -142,6 +147,7 @@ class TestBusiness {
             Dispatching dispatching,
             Shifts shifts,
             Partners partners,
+            HistoryChain history,
             JdbcClient jdbc,
             PlatformTransactionManager transactions,
             Clock clock) {
@@ -165,6 +171,7 @@ class TestBusiness {
         this.dispatching = dispatching;
         this.shifts = shifts;
         this.partners = partners;
+        this.history = history;
         this.jdbc = jdbc;
         this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
@@ -201,7 +208,8 @@ class TestBusiness {
             UUID partner,
             UUID token,
             UUID ownSheet,
-            UUID preview) {}
+            UUID preview,
+            UUID closedJob) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -274,6 +282,8 @@ class TestBusiness {
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id(), lot.id());
+        var closedJob = closed(owner, repairer, vehicle.id(), lot.id(), "Filled, clear");
+        as(owner, Role.ADMINISTRATOR, history::sealNow);
         keyed(owner, mvc);
         var ownSheet = ownSheet(owner);
         var preview = as(
@@ -306,7 +316,8 @@ class TestBusiness {
                 first(owner, "partner"),
                 first(owner, "token"),
                 ownSheet,
-                preview);
+                preview,
+                closedJob.id());
     }
 
     /** One version published from a day to come, and the draft of the next; and what repairs cost. */
@@ -332,6 +343,44 @@ class TestBusiness {
         });
         as(repairer, Role.TECHNICIAN, () -> jobs.addNote(job, "Wet glass dried first", null));
         return as(repairer, Role.TECHNICIAN, () -> jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null));
+    }
+
+    /** A repair from report to certificate, by the method that ships. */
+    JobView closed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle, UUID lot, String notes) {
+        var damage = report(owner, vehicle, "60");
+        var job = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), true, null, null)))
+                .id();
+        as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
+        var began = clock.instant().minus(Duration.ofHours(1));
+        return as(repairer, Role.TECHNICIAN, () -> {
+            jobs.start(job, began);
+            bench.read(job, conditions(began));
+            var at = began;
+            for (var kind : List.of(
+                    PhaseKind.PREPARE,
+                    PhaseKind.CLEAN,
+                    PhaseKind.MOUNT,
+                    PhaseKind.INJECT,
+                    PhaseKind.PRESSURE,
+                    PhaseKind.VACUUM,
+                    PhaseKind.PIT_FILL,
+                    PhaseKind.CURE,
+                    PhaseKind.FINISH,
+                    PhaseKind.LOOK_OVER)) {
+                var ends = at.plus(Duration.ofMinutes(kind == PhaseKind.CURE ? 10 : 2));
+                jobs.recordPhase(
+                        job,
+                        new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
+                at = ends;
+            }
+            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null);
+            jobs.addPhoto(job, PhotoShows.AFTER, picture(), null);
+            jobs.inspect(job, true, null, null);
+            return jobs.close(job, new CloseJob(Result.GOOD, notes, lot, null, null));
+        });
     }
 
     private UUID imported(TestOrganisation owner) {
@@ -423,6 +472,10 @@ class TestBusiness {
 
     /** In the shade, warm, dry: go. */
     static ReadConditions conditions() {
+        return conditions(null);
+    }
+
+    private static ReadConditions conditions(@Nullable Instant at) {
         return new ReadConditions(
                 BigDecimal.valueOf(15),
                 BigDecimal.valueOf(22),
@@ -431,7 +484,7 @@ class TestBusiness {
                 false,
                 true,
                 null,
-                null);
+                at);
     }
 
     static SaveMethod method(String name) {

@@ -70,9 +70,11 @@ class SecurityConfiguration {
                                 "/glossary",
                                 "/components",
                                 "/problems/**",
-                                "/r/**")
+                                "/r/**",
+                                "/c/**",
+                                "/.well-known/jwks.json")
                         .permitAll()
-                        .requestMatchers("/operator/**", "/api/v1/organisations/**")
+                        .requestMatchers("/operator/**", "/api/v1/organisations/**", "/api/v1/signing-keys/**")
                         .hasRole("OPERATOR")
                         .anyRequest()
                         .authenticated())
