@@ -14,6 +14,7 @@
             "account",
             "photo",
             "history",
+            "proof",
             "eligibility",
             "fleet",
             "rulebook",
