@@ -82,7 +82,7 @@ class CertificatePaper {
                 .getInputStream()) {
             return new Picture(
                     "data:image/jpeg;base64," + Base64.getEncoder().encodeToString(in.readAllBytes()),
-                    show.word(photo.shows()) + ", " + show.moment(photo.addedAt(), job.zone()));
+                    show.word(photo.shows()) + ", " + show.dated(photo.addedAt(), job.zone()));
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }

@@ -23,6 +23,8 @@ public class Show {
     private static final DateTimeFormatter SHORT_DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.ENGLISH);
     private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
     private static final DateTimeFormatter UTC = DateTimeFormatter.ofPattern("d MMM uuuu HH:mm", Locale.ENGLISH);
+    private static final DateTimeFormatter DATED =
+            DateTimeFormatter.ofPattern("EEE d MMM uuuu, HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int DAYS_WITHOUT_YEAR = 200;
@@ -61,6 +63,11 @@ public class Show {
     /** {@code Wed 9 Dec, 07:40}, there. */
     public String moment(@Nullable Instant moment, ZoneId zone) {
         return moment == null ? "" : MOMENT.format(moment.atZone(zone));
+    }
+
+    /** {@code Wed 9 Dec 2026, 07:40}, there: for what is read years later. */
+    public String dated(@Nullable Instant moment, ZoneId zone) {
+        return moment == null ? "" : DATED.format(moment.atZone(zone));
     }
 
     /** {@code 9 Dec 2026 06:40 UTC}, for what concerns no place. */
