@@ -89,6 +89,8 @@ public class RepairJobs implements PhotoReferences {
     private final JobRepository jobs;
     private final JobAccess access;
     private final JobRecords records;
+    private final JobViews views;
+    private final Certificates certificates;
     private final ClosingRules closing;
     private final Methods methods;
     private final Lamps lamps;
@@ -113,6 +115,8 @@ public class RepairJobs implements PhotoReferences {
             JobRepository jobs,
             JobAccess access,
             JobRecords records,
+            JobViews views,
+            Certificates certificates,
             ClosingRules closing,
             Methods methods,
             Lamps lamps,
@@ -135,6 +139,8 @@ public class RepairJobs implements PhotoReferences {
         this.jobs = jobs;
         this.access = access;
         this.records = records;
+        this.views = views;
+        this.certificates = certificates;
         this.closing = closing;
         this.methods = methods;
         this.lamps = lamps;
@@ -709,7 +715,9 @@ public class RepairJobs implements PhotoReferences {
                         .map(JobBrief.BriefDamage::id)
                         .toList(),
                 at));
-        return view(job);
+        var closed = view(job);
+        certificates.issue(closed);
+        return closed;
     }
 
     /** It cannot be repaired after all. The record stays, and the fleet gets a request for new glass. */
@@ -1022,49 +1030,7 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private JobView view(Job job) {
-        return new JobView(
-                job.id(),
-                job.number(),
-                job.work(),
-                job.state(),
-                job.fleet(),
-                job.performer(),
-                job.performerName(),
-                job.vehicle(),
-                job.registration(),
-                job.depotName(),
-                ZoneId.of(job.zone()),
-                job.actBy(),
-                access.brief(job),
-                job.follows(),
-                job.warranty(),
-                job.technician(),
-                job.technicianName(),
-                job.plannedOn(),
-                job.reason(),
-                job.result(),
-                job.closingNotes(),
-                job.lotNumber(),
-                job.glassMarking(),
-                access.method(job),
-                job.calibration(),
-                job.payer(),
-                job.claimReference(),
-                charges.of(job),
-                job.cameBackAt(),
-                job.requestedAt(),
-                job.requestedBy(),
-                job.approvedAt(),
-                job.startedAt(),
-                job.inspectedAt(),
-                job.endedAt(),
-                job.endedBy(),
-                records.phases(job),
-                records.notes(job),
-                records.photos(job),
-                records.readings(job),
-                records.overrides(job),
-                job.version());
+        return views.of(job);
     }
 
     private static @Nullable Instant instant(ResultSet row, String column) throws SQLException {

@@ -71,9 +71,11 @@ class SecurityConfiguration {
                                 "/components",
                                 "/problems/**",
                                 "/r/**",
-                                "/calendars/**")
+                                "/calendars/**",
+                                "/c/**",
+                                "/.well-known/jwks.json")
                         .permitAll()
-                        .requestMatchers("/operator/**", "/api/v1/organisations/**")
+                        .requestMatchers("/operator/**", "/api/v1/organisations/**", "/api/v1/signing-keys/**")
                         .hasRole("OPERATOR")
                         .anyRequest()
                         .authenticated())
