@@ -12,6 +12,9 @@ import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
 import { board, gestures } from "./board.js";
 import { clock } from "./clock.js";
+import "./kept/page.js";
+import { day } from "./kept/runner.js";
+import { reports } from "./kept/reports.js";
 
 function ready(within) {
   const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
@@ -23,6 +26,8 @@ function ready(within) {
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));
   all("[data-clock]").forEach(once("clock", clock));
+  all("[data-day]").forEach(once("day", day));
+  all("[data-reports]").forEach(once("reports", reports));
   all("[data-gestures]").forEach(once("gestures", gestures));
   all("details.filters-menu").forEach(once("filters", filtersMenu));
 }

@@ -27,12 +27,14 @@ class JobRecords {
         this.json = json;
     }
 
-    void addPhase(Job job, JobPhase phase, Instant now) {
-        jdbc.sql("""
+    /** Whether it was new: a device chooses ids itself. */
+    boolean addPhase(Job job, JobPhase phase, Instant now) {
+        return jdbc.sql("""
             insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
                 recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds)
             values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
-                :distance, :required, :goggles, :offset)\
+                :distance, :required, :goggles, :offset)
+            on conflict do nothing\
             """)
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
@@ -51,7 +53,8 @@ class JobRecords {
                 .param("required", phase.requiredSeconds())
                 .param("goggles", phase.goggles())
                 .param("offset", phase.deviceOffsetSeconds())
-                .update();
+                        .update()
+                > 0;
     }
 
     /** Whether there was such a phase that had not ended. */

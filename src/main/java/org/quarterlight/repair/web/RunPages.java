@@ -41,6 +41,7 @@ import org.quarterlight.repair.Result;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.DoneAt;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.PlateHeader;
 import org.quarterlight.web.ShownOn;
@@ -61,10 +62,10 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 @Controller
 class RunPages {
     /** Where a vehicle's front points, in words that need no compass. */
-    private static final List<String> POINTS =
+    static final List<String> POINTS =
             List.of("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west");
 
-    private static final int DEGREES_BETWEEN_POINTS = 45;
+    static final int DEGREES_BETWEEN_POINTS = 45;
 
     private final RepairJobs jobs;
     private final Bench bench;
@@ -105,22 +106,40 @@ class RunPages {
             @RequestParam(required = false) @Nullable UUID lamp,
             @RequestParam(required = false) @Nullable BigDecimal lampDistanceMm,
             @RequestParam(required = false) CureTime.@Nullable Side side,
-            @RequestParam(required = false) @Nullable Boolean goggles) {
+            @RequestParam(required = false) @Nullable Boolean goggles,
+            @RequestParam(required = false) @Nullable UUID phase,
+            DoneAt done) {
         if (kind == PhaseKind.CURE
                 && !Boolean.TRUE.equals(goggles)
                 && jobs.job(id).work() == Work.REPAIR) {
             throw new Invalid("goggles", "The lamp waits until everybody near it wears goggles: confirm it first");
         }
         jobs.recordPhase(
-                id, new RecordPhase(kind, null, null, null, null, reason, null, lamp, lampDistanceMm, side, goggles));
+                id,
+                new RecordPhase(
+                        kind,
+                        done.deviceTime(),
+                        null,
+                        null,
+                        done.deviceClock(clock.instant()),
+                        reason,
+                        null,
+                        lamp,
+                        lampDistanceMm,
+                        side,
+                        goggles,
+                        phase));
         return back(id);
     }
 
     @PostMapping("/jobs/{id}/phases/{phase}/end")
     @ShownOn("/jobs/{id}/run")
     String endPhase(
-            @PathVariable UUID id, @PathVariable UUID phase, @RequestParam(required = false) @Nullable String reading) {
-        jobs.endPhase(id, phase, reading, null);
+            @PathVariable UUID id,
+            @PathVariable UUID phase,
+            @RequestParam(required = false) @Nullable String reading,
+            DoneAt done) {
+        jobs.endPhase(id, phase, reading, done.at());
         return back(id);
     }
 
@@ -134,7 +153,8 @@ class RunPages {
             @RequestParam Light light,
             @RequestParam(defaultValue = "false") boolean rain,
             @RequestParam(defaultValue = "false") boolean glassDry,
-            @RequestParam(required = false) @Nullable BigDecimal bearingDegrees) {
+            @RequestParam(required = false) @Nullable BigDecimal bearingDegrees,
+            DoneAt done) {
         if (airCelsius == null || glassCelsius == null || relativeHumidityPercent == null) {
             throw new Invalid(
                     airCelsius == null
@@ -152,7 +172,7 @@ class RunPages {
                         rain,
                         glassDry,
                         bearingDegrees,
-                        null));
+                        done.at()));
         return "redirect:/jobs/" + id + "/run#conditions";
     }
 
@@ -162,27 +182,36 @@ class RunPages {
             @PathVariable UUID id,
             @RequestParam(required = false) @Nullable UUID lot,
             @RequestParam(required = false) @Nullable String amount,
+            DoneAt done,
             RedirectAttributes after) {
         if (lot == null) {
             throw new Invalid("lot", "Choose the lot first");
         }
-        bench.use(id, new UseLot(lot, amount, null));
+        bench.use(id, new UseLot(lot, amount, done.at()));
         after.addFlashAttribute("notice", Notice.done("The lot is in the record."));
         return back(id);
     }
 
     @PostMapping("/jobs/{id}/calibrate")
     @ShownOn("/jobs/{id}/run")
-    String calibrate(@PathVariable UUID id, @RequestParam(defaultValue = "") String words, RedirectAttributes after) {
-        bench.calibrate(id, words, null);
+    String calibrate(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "") String words,
+            DoneAt done,
+            RedirectAttributes after) {
+        bench.calibrate(id, words, done.at());
         after.addFlashAttribute("notice", Notice.done("The calibration is in the record."));
         return back(id);
     }
 
     @PostMapping("/jobs/{id}/notes")
     @ShownOn("/jobs/{id}/run")
-    String note(@PathVariable UUID id, @RequestParam(defaultValue = "") String text, RedirectAttributes after) {
-        jobs.addNote(id, text, null);
+    String note(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "") String text,
+            DoneAt done,
+            RedirectAttributes after) {
+        jobs.addNote(id, text, done.at());
         after.addFlashAttribute("notice", Notice.done("Noted."));
         return back(id);
     }
@@ -193,9 +222,10 @@ class RunPages {
             @PathVariable UUID id,
             @RequestParam PhotoShows shows,
             @RequestParam MultipartFile photo,
+            DoneAt done,
             RedirectAttributes after) {
         try (var content = photo.getInputStream()) {
-            jobs.addPhoto(id, shows, content, null);
+            jobs.addPhoto(id, shows, content, done.at());
         } catch (IOException e) {
             throw new Invalid("photo", "The photo did not arrive whole");
         }
@@ -209,8 +239,9 @@ class RunPages {
             @PathVariable UUID id,
             @RequestParam boolean passed,
             @RequestParam(required = false) @Nullable String reason,
+            DoneAt done,
             RedirectAttributes after) {
-        jobs.inspect(id, passed, reason, null);
+        jobs.inspect(id, passed, reason, done.at());
         after.addFlashAttribute(
                 "notice",
                 passed ? Notice.done("Passed. Close the job now.") : Notice.info("Failed. The work goes on."));
@@ -243,6 +274,7 @@ class RunPages {
             @RequestParam(defaultValue = "") String notes,
             @RequestParam(required = false) @Nullable UUID resinLot,
             @RequestParam(required = false) @Nullable String glassMarking,
+            DoneAt done,
             RedirectAttributes after) {
         List<ClosingGap> gaps;
         if (result == null) {
@@ -251,7 +283,7 @@ class RunPages {
             gaps = List.of(gap(id, "Notes are missing: what was done, in a sentence or two."));
         } else {
             try {
-                var job = jobs.close(id, new CloseJob(result, notes, resinLot, glassMarking, null));
+                var job = jobs.close(id, new CloseJob(result, notes, resinLot, glassMarking, done.at()));
                 after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " is closed."));
                 return new ModelAndView("redirect:/jobs/" + id);
             } catch (ClosingBlocked e) {
@@ -316,7 +348,7 @@ class RunPages {
         model.addAttribute("lamps", lamps.list(all()).items());
         model.addAttribute("gogglesMark", EyeLimit.GOGGLES_MARK);
         model.addAttribute("curveFromNm", EyeLimit.ASK_FOR_THE_CURVE_FROM_NM);
-        model.addAttribute("laminateRefusal", refusalThroughLaminate());
+        model.addAttribute("laminateRefusal", TodayPages.refusalThroughLaminate());
         model.addAttribute("cautions", Bench.cautions(job));
         model.addAttribute("missing", bench.missing(job.id()));
         model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
@@ -344,12 +376,6 @@ class RunPages {
         model.addAttribute("degreesBetween", DEGREES_BETWEEN_POINTS);
         var bearing = reading == null ? null : reading.conditions().bearingDegrees();
         model.addAttribute("sun", bearing == null ? List.of() : bench.sun(job.id(), bearing, null));
-    }
-
-    private static String refusalThroughLaminate() {
-        return CureTime.of(Duration.ZERO, null, null, 1, CureTime.Side.INSIDE) instanceof CureTime.Refused refused
-                ? refused.reason()
-                : "";
     }
 
     /** What may go into this job today. */
