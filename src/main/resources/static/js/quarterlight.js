@@ -7,6 +7,7 @@ import { reorder } from "./reorder.js";
 import { glassKeys } from "./glass-keys.js";
 import { glassPick } from "./glass-pick.js";
 import { glassCourse } from "./glass-course.js";
+import { glassTrace } from "./glass-trace.js";
 import { progress } from "./progress.js";
 import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
@@ -15,6 +16,8 @@ import { clock } from "./clock.js";
 import "./kept/page.js";
 import { day } from "./kept/runner.js";
 import { reports } from "./kept/reports.js";
+import { scan } from "./scan.js";
+import { keep } from "./keep.js";
 
 function ready(within) {
   const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
@@ -22,12 +25,15 @@ function ready(within) {
   all("[data-glass-pick]").forEach(once("glassPick", glassPick));
   all("svg.whole").forEach(once("glassKeys", glassKeys));
   all("[data-course]").forEach(once("glassCourse", glassCourse));
+  all("[data-glass-trace]").forEach(once("glassTrace", glassTrace));
   all("[data-progress-events]").forEach(once("progress", progress));
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));
   all("[data-clock]").forEach(once("clock", clock));
   all("[data-day]").forEach(once("day", day));
   all("[data-reports]").forEach(once("reports", reports));
+  all("[data-scan]").forEach(once("scan", scan));
+  all("form[data-keep]").forEach(once("keep", keep));
   all("[data-gestures]").forEach(once("gestures", gestures));
   all("details.filters-menu").forEach(once("filters", filtersMenu));
 }

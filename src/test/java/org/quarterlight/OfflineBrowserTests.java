@@ -209,7 +209,8 @@ class OfflineBrowserTests {
         patiently().untilAsserted(() -> assertThat(record().photos()).hasSize(1));
         var record = record();
         assertThat(record.phases()).extracting(JobPhase::kind).containsExactly(PhaseKind.PREPARE, PhaseKind.CLEAN);
-        assertThat(record.phases()).allSatisfy(phase -> assertThat(phase.endedAt()).isNotNull());
+        assertThat(record.phases())
+                .allSatisfy(phase -> assertThat(phase.endedAt()).isNotNull());
         assertThat(record.phases().getFirst().reading()).isEqualTo("3 bar");
         assertThat(record.phases().getFirst().deviceOffsetSeconds()).isNull();
         assertThat(record.phases().getLast().deviceOffsetSeconds()).isBetween(-2, 2);
@@ -455,8 +456,8 @@ class OfflineBrowserTests {
                         .withTags(List.of("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"))
                         .analyze()
                         .getViolations())
-                .extracting(
-                        finding -> finding.getId() + " " + finding.getNodes().getFirst().getHtml())
+                .extracting(finding ->
+                        finding.getId() + " " + finding.getNodes().getFirst().getHtml())
                 .isEmpty();
     }
 
@@ -555,5 +556,4 @@ class OfflineBrowserTests {
     private <T extends @Nullable Object> T as(Role role, java.util.function.Supplier<T> work) {
         return TestOrganisations.as(own, role, work);
     }
-
 }

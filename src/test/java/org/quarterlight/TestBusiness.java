@@ -45,6 +45,7 @@ import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.ImportDefaults;
 import org.quarterlight.fleet.ImportMode;
+import org.quarterlight.fleet.PatternPictures;
 import org.quarterlight.fleet.SaveDepot;
 import org.quarterlight.fleet.SaveVehicle;
 import org.quarterlight.fleet.VehicleImports;
@@ -100,6 +101,7 @@ class TestBusiness {
     private final Depots depots;
     private final Fleet fleet;
     private final CabCodes cabCodes;
+    private final PatternPictures pictures;
     private final VehicleImports imports;
     private final Rulebook rulebook;
     private final OwnSheets ownSheets;
@@ -126,6 +128,7 @@ class TestBusiness {
             Depots depots,
             Fleet fleet,
             CabCodes cabCodes,
+            PatternPictures pictures,
             VehicleImports imports,
             Rulebook rulebook,
             OwnSheets ownSheets,
@@ -149,6 +152,7 @@ class TestBusiness {
         this.depots = depots;
         this.fleet = fleet;
         this.cabCodes = cabCodes;
+        this.pictures = pictures;
         this.imports = imports;
         this.rulebook = rulebook;
         this.ownSheets = ownSheets;
@@ -190,6 +194,7 @@ class TestBusiness {
             UUID jobPhoto,
             String briefPhoto,
             UUID pattern,
+            UUID patternPicture,
             UUID photo,
             UUID vehicleImport,
             UUID lot,
@@ -281,6 +286,7 @@ class TestBusiness {
                         Role.MANAGER,
                         () -> previews.start(ownSheet.toString(), new PreviewSheet("common-practice-repair")))
                 .id();
+        var patternPicture = as(owner, Role.MANAGER, () -> pictures.add(picture()));
         settle();
         return new Lived(
                 owner,
@@ -295,6 +301,7 @@ class TestBusiness {
                 job.photos().getFirst().id(),
                 photo.sha256(),
                 as(owner, Role.MANAGER, () -> fleet.glazing(vehicle.id())).patternId(),
+                patternPicture.id(),
                 photo.id(),
                 imported,
                 lot.id(),

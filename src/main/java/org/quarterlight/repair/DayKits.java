@@ -36,14 +36,7 @@ public class DayKits {
     private final Today today;
     private final Clock clock;
 
-    DayKits(
-            RepairJobs jobs,
-            Bench bench,
-            Materials materials,
-            Lamps lamps,
-            Methods methods,
-            Today today,
-            Clock clock) {
+    DayKits(RepairJobs jobs, Bench bench, Materials materials, Lamps lamps, Methods methods, Today today, Clock clock) {
         this.jobs = jobs;
         this.bench = bench;
         this.materials = materials;
@@ -94,7 +87,10 @@ public class DayKits {
                 IntStream.range(0, FULL_CIRCLE / DEGREES_BETWEEN_POINTS)
                         .map(point -> point * DEGREES_BETWEEN_POINTS)
                         .mapToObj(bearing -> new SunOnGlass(
-                                bearing, windows(job, new Pane(bearing, job.brief().glass().rakeDegrees()))))
+                                bearing,
+                                windows(
+                                        job,
+                                        new Pane(bearing, job.brief().glass().rakeDegrees()))))
                         .toList(),
                 // Level glass is lit while the sun is up.
                 windows(job, new Pane(0, 0)));

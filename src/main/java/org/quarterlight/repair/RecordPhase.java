@@ -50,19 +50,7 @@ public record RecordPhase(
             @Nullable BigDecimal lampDistanceMm,
             CureTime.@Nullable Side side,
             @Nullable Boolean goggles) {
-        this(
-                kind,
-                startedAt,
-                endedAt,
-                note,
-                deviceClock,
-                reason,
-                reading,
-                lamp,
-                lampDistanceMm,
-                side,
-                goggles,
-                null);
+        this(kind, startedAt, endedAt, note, deviceClock, reason, reading, lamp, lampDistanceMm, side, goggles, null);
     }
 
     /** A phase of which nothing else is to be told. */

@@ -29,7 +29,8 @@ class DeviceApi {
 
     @Operation(
             summary = "The time, and for whom a device keeps things",
-            description = "Asked once before a device sends what it has kept: how far its clock is ahead follows from it.")
+            description =
+                    "Asked once before a device sends what it has kept: how far its clock is ahead follows from it.")
     @GetMapping
     ResponseEntity<Device> device() {
         var own = Objects.requireNonNull(KeptFor.of(Acting.require()));

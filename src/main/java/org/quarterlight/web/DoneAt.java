@@ -32,7 +32,8 @@ public record DoneAt(@Nullable Instant deviceTime, Duration ahead) {
         try {
             var ahead = Long.parseLong(Objects.requireNonNullElse(aheadMs, "0"));
             if (Math.abs(ahead) > LONGEST_AHEAD_MS) {
-                throw new Invalid("doneAt", "The clock of this device is more than a day off. Set it, and send this again");
+                throw new Invalid(
+                        "doneAt", "The clock of this device is more than a day off. Set it, and send this again");
             }
             var told = Instant.parse(time);
             if (!Typed.usable(told)) {

@@ -76,7 +76,8 @@ class SecurityConfiguration {
                                 "/glossary",
                                 "/components",
                                 "/problems/**",
-                                "/r/**")
+                                "/r/**",
+                                "/calendars/**")
                         .permitAll()
                         .requestMatchers("/operator/**", "/api/v1/organisations/**")
                         .hasRole("OPERATOR")
@@ -162,7 +163,8 @@ class SecurityConfiguration {
                             "Send a valid bearer token, or sign in.");
                 }
             } else if (request.getHeader(KeptFor.HEADER) != null) {
-                // A device keeps what it could not send until somebody has signed in; a page to do so is no answer to it.
+                // A device keeps what it could not send until somebody has signed in; a page to do so is no answer to
+                // it.
                 response.setStatus(HttpStatus.UNAUTHORIZED.value());
             } else if (request.getHeader("HX-Request") != null) {
                 response.setHeader("HX-Redirect", "/sign-in");

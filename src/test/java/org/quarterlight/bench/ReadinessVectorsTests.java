@@ -23,8 +23,7 @@ import tools.jackson.databind.json.JsonMapper;
  */
 class ReadinessVectorsTests {
     private static final JsonNode VECTORS = read();
-    private static final ZoneId ZONE =
-            ZoneId.of(VECTORS.at("/place/zone").asString());
+    private static final ZoneId ZONE = ZoneId.of(VECTORS.at("/place/zone").asString());
     private static final Workplace PLACE = new Workplace(
             VECTORS.at("/place/latitude").asDouble(),
             VECTORS.at("/place/longitude").asDouble(),
@@ -91,13 +90,14 @@ class ReadinessVectorsTests {
             var said = readiness.objections().stream()
                     .map(each -> each.reason() + " " + each.change())
                     .collect(Collectors.joining(" "));
-            assertThat(texts(vector.path("says"))).as(name).allSatisfy(words -> assertThat(said)
-                    .contains(words));
+            assertThat(texts(vector.path("says")))
+                    .as(name)
+                    .allSatisfy(words -> assertThat(said).contains(words));
             if (vector.path("untilTheSunHasGone").asBoolean()) {
                 assertThat(readiness.objections().getLast().betterAt())
                         .as(name)
-                        .isEqualTo(Instant.parse(
-                                VECTORS.at("/sun/3/windows/0/to").asString()));
+                        .isEqualTo(
+                                Instant.parse(VECTORS.at("/sun/3/windows/0/to").asString()));
             }
         }
     }
@@ -112,9 +112,12 @@ class ReadinessVectorsTests {
                     number(vector, "distanceMm"),
                     CureTime.Side.OUTSIDE);
 
-            assertThat(cure).as("%s", vector).isInstanceOfSatisfying(CureTime.AtLeast.class, least -> assertThat(
-                            least.time().toSeconds())
-                    .isEqualTo(vector.path("seconds").asLong()));
+            assertThat(cure)
+                    .as("%s", vector)
+                    .isInstanceOfSatisfying(
+                            CureTime.AtLeast.class,
+                            least -> assertThat(least.time().toSeconds())
+                                    .isEqualTo(vector.path("seconds").asLong()));
         }
     }
 

@@ -26,8 +26,9 @@ class DayKitApi {
 
     @Operation(
             summary = "What a technician's device keeps to work through the day without a network",
-            description = "Jobs with brief, drawing, method and record so far, lots, lamps, and when the sun falls on each"
-                    + " glass. Sent again only where it has changed.")
+            description =
+                    "Jobs with brief, drawing, method and record so far, lots, lamps, and when the sun falls on each"
+                            + " glass. Sent again only where it has changed.")
     @GetMapping
     ResponseEntity<DayKit> today() {
         var kit = kits.today();

@@ -403,12 +403,16 @@ class RunPages {
                 ? "running"
                 : minutesAndSeconds(Duration.between(phase.startedAt(), phase.endedAt()));
         var offset = phase.deviceOffsetSeconds();
-        var mark = offset == null
-                ? null
+        return new Line(phase, length, offset == null ? null : measuredAlone(offset));
+    }
+
+    /** A second is what a network takes, and no fault of a clock. */
+    private static String measuredAlone(int offsetSeconds) {
+        return Math.abs(offsetSeconds) < 2
+                ? "Measured without a network."
                 : "Measured without a network; that clock was "
-                        + minutesAndSeconds(Duration.ofSeconds(Math.abs(offset))) + (offset < 0 ? " behind" : " ahead")
-                        + " and is corrected.";
-        return new Line(phase, length, mark);
+                        + minutesAndSeconds(Duration.ofSeconds(Math.abs(offsetSeconds)))
+                        + (offsetSeconds < 0 ? " behind" : " ahead") + " and is corrected.";
     }
 
     private static String minutesAndSeconds(Duration time) {

@@ -22,6 +22,7 @@ import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.Status;
 import org.quarterlight.eligibility.VehicleTest;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.ChosenRules;
 import org.quarterlight.rulebook.CostRates;
@@ -78,12 +79,14 @@ class RulebookApi {
             int limits,
             Origin origin,
             boolean judges,
-            @Nullable String startedAs) {
+            @Nullable String startedAs,
+            List<Mistake> mistakes) {
         static SheetSummary of(Sheet sheet) {
-            return of(sheet, Origin.SHIPPED, true, null);
+            return of(sheet, Origin.SHIPPED, true, null, List.of());
         }
 
-        private static SheetSummary of(Sheet sheet, Origin origin, boolean judges, @Nullable String startedAs) {
+        private static SheetSummary of(
+                Sheet sheet, Origin origin, boolean judges, @Nullable String startedAs, List<Mistake> mistakes) {
             return new SheetSummary(
                     sheet.id(),
                     sheet.name(),
@@ -98,11 +101,17 @@ class RulebookApi {
                     sheet.rules().size(),
                     origin,
                     judges,
-                    startedAs);
+                    startedAs,
+                    mistakes);
         }
 
         static SheetSummary of(OwnSheet own, boolean judges) {
-            return of(own.sheet(), own.draft() ? Origin.DRAFT : Origin.PUBLISHED, judges, own.startedAs());
+            return of(
+                    own.sheet(),
+                    own.draft() ? Origin.DRAFT : Origin.PUBLISHED,
+                    judges,
+                    own.startedAs(),
+                    own.mistakes());
         }
     }
 
@@ -118,7 +127,9 @@ class RulebookApi {
             description =
                     "The shipped ones, then the organisation's own with an item for each version, the newest first."
                             + " `judges` is true where it may be chosen: a version of one's own from its day on, until the"
-                            + " next. There are few, so the list has one part.")
+                            + " next. `mistakes` is what would be refused today in a version that was kept before: it"
+                            + " judges as it was published, until it is corrected in the next. There are few sheets, so"
+                            + " the list has one part.")
     @GetMapping
     Slice<SheetSummary> list() {
         var judging = rulebook.sheets().stream().map(Sheet::reference).collect(Collectors.toSet());

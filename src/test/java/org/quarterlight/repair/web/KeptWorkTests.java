@@ -182,7 +182,8 @@ class KeptWorkTests {
         assertThat(worker.getResponse().getContentType()).startsWith("text/javascript");
         assertThat(worker.getResponse().getHeader("Content-Security-Policy"))
                 .contains("worker-src 'self'", "manifest-src 'self'", "script-src 'self';");
-        for (var file : List.of("/app.webmanifest", "/img/app.svg", "/img/app-192.png", "/img/app-512.png", "/offline")) {
+        for (var file :
+                List.of("/app.webmanifest", "/img/app.svg", "/img/app-192.png", "/img/app-512.png", "/offline")) {
             assertThat(mvc.get().uri(file)).as(file).hasStatusOk();
         }
         assertThat(mvc.get().uri("/offline")).bodyText().contains("rel=\"manifest\" href=\"/app.webmanifest\"");
