@@ -225,6 +225,7 @@ class ForeignPathsTests {
             "GET    /api/v1/organisation                    MDTdAO",
             "PATCH  /api/v1/organisation                    A",
             "*      /api/v1/organisations                   O",
+            "GET    /api/v1/me/day-kit                      T",
             "*      /api/v1/me/.*                           MDTdAO",
             "GET    /api/v1/technicians                     MDTA",
             "*      /api/v1/members.*                       A",

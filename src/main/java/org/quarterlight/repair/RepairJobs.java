@@ -454,6 +454,11 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView recordPhase(UUID id, @Valid RecordPhase command) {
         var job = access.performed(id);
+        var known = command.id() != null
+                && records.phases(job).stream().anyMatch(phase -> phase.id().equals(command.id()));
+        if (known) {
+            return view(job); // its answer was lost on the way
+        }
         job.recordPhase();
         var now = clock.instant();
         var offset = offset(command.deviceClock(), now);
@@ -473,10 +478,10 @@ public class RepairJobs implements PhotoReferences {
             checkConditions(job, started);
         }
         var lamp = command.lamp() == null ? null : lamps.named(command.lamp());
-        records.addPhase(
+        var added = records.addPhase(
                 job,
                 new JobPhase(
-                        Ids.next(now),
+                        Objects.requireNonNullElseGet(command.id(), () -> Ids.next(now)),
                         command.kind(),
                         started,
                         ended,
@@ -491,6 +496,9 @@ public class RepairJobs implements PhotoReferences {
                         offset == null ? null : (int) offset.toSeconds()),
                 Acting.require().person(),
                 now);
+        if (!added) {
+            throw new Invalid("id", "This id is taken");
+        }
         return view(access.touched(job));
     }
 
