@@ -2,7 +2,7 @@ package org.quarterlight.repair;
 
 import jakarta.validation.Valid;
 import java.io.IOException;
-import java.io.OutputStream;
+import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
@@ -12,6 +12,7 @@ import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
@@ -82,12 +83,6 @@ public class Charges {
         this.clock = clock;
     }
 
-    /** Where the list goes, opened once it is sure that there will be one. */
-    @FunctionalInterface
-    public interface Destination {
-        OutputStream open() throws IOException;
-    }
-
     /** The present organisation's, as performer or as fleet; newest first. */
     @Transactional(readOnly = true)
     @PreAuthorize(READERS)
@@ -106,13 +101,13 @@ public class Charges {
                         "c.currency",
                         (row, number) -> new ChargeTotal(
                                 row.getLong("charges"),
-                                money(row.getObject("total", java.math.BigDecimal.class), row.getString("currency"))));
+                                money(row.getObject("total", BigDecimal.class), row.getString("currency"))));
     }
 
     /** The whole list for a spreadsheet, row by row. */
     @Transactional(readOnly = true)
     @PreAuthorize(READERS)
-    public void write(ChargeFilter filter, Destination destination, char separator) throws IOException {
+    public void write(ChargeFilter filter, CsvFile.Destination destination, char separator) throws IOException {
         try (var file = new CsvFile(destination.open(), separator, HEADINGS)) {
             filtered(filter).each(jdbc, NEWEST, row -> file.write(cells(view(row, 0))));
         }
@@ -294,15 +289,15 @@ public class Charges {
         cells.add(charge.registration());
         cells.add(charge.depotName());
         cells.add(charge.visitedOn().toString());
-        cells.add(charge.workKind().name().toLowerCase(java.util.Locale.ROOT));
-        cells.add(charge.basis().name().toLowerCase(java.util.Locale.ROOT).replace('_', ' '));
+        cells.add(charge.workKind().name().toLowerCase(Locale.ROOT));
+        cells.add(charge.basis().name().toLowerCase(Locale.ROOT).replace('_', ' '));
         cells.add(Integer.toString(charge.chips()));
         cells.add(Integer.toString(charge.furtherChips()));
         cells.add(amount(charge.work()));
         cells.add(amount(charge.callOut()));
         cells.add(amount(charge.total()));
         cells.add(charge.total() == null ? "" : charge.total().currency());
-        cells.add(charge.payer().name().toLowerCase(java.util.Locale.ROOT));
+        cells.add(charge.payer().name().toLowerCase(Locale.ROOT));
         cells.add(Objects.requireNonNullElse(charge.claimReference(), ""));
         cells.add(Objects.requireNonNullElse(charge.invoiceNumber(), ""));
         return cells;
