@@ -208,7 +208,7 @@ public class Charges {
         var agreed = prices.inForce(job.fleet(), job.performer(), day);
         var repair = job.work() == Work.REPAIR;
         var charge = Charge.of(
-                new Charge.Done(repair, repair ? brief.damages().size() : 0, failed, job.warranty()),
+                new Charge.Done(repair, repair ? brief.damages().size() : 0, failed, makesGoodOwn(job)),
                 agreed.orElse(null),
                 before(job, brief.depot().id(), day, by));
         var now = clock.instant();
@@ -235,6 +235,20 @@ public class Charges {
                 .param("by", by)
                 .param("now", now.atOffset(ZoneOffset.UTC))
                 .update();
+    }
+
+    /** A repair that failed is made good for nothing by whoever did it; the job before is none of another repairer's. */
+    private boolean makesGoodOwn(Job job) {
+        return job.warranty()
+                && jdbc.sql("""
+                    select exists (select from job
+                    where performer_id = :performer and tenant_id = :fleet and id = :failed)\
+                    """)
+                        .param("performer", job.performer())
+                        .param("fleet", job.fleet())
+                        .param("failed", job.follows())
+                        .query(Boolean.class)
+                        .single();
     }
 
     private Charge.Before before(Job job, UUID depot, LocalDate day, String by) {
