@@ -47,11 +47,11 @@ public class Bench {
             Materials materials,
             Stock stock,
             Clock clock) {
-        this.stock = stock;
         this.access = access;
         this.records = records;
         this.closing = closing;
         this.materials = materials;
+        this.stock = stock;
         this.clock = clock;
     }
 
