@@ -182,6 +182,9 @@ public class Charges {
     /** Null before the job has ended, and where the fleet did it itself. */
     @Nullable
     ChargeView of(Job job) {
+        if (!job.state().isEnd()) {
+            return null;
+        }
         var side = JobAccess.asRepairer() ? "c.performer_id" : "c.tenant_id";
         return jdbc.sql("select " + COLUMNS + from("c.tenant_id = j.tenant_id") + " where " + side
                         + " = :organisation and c.tenant_id = :fleet and c.job_id = :job")
