@@ -2,19 +2,10 @@ package org.quarterlight;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
+import static org.quarterlight.TestBrowser.check;
 
-import com.deque.html.axecore.playwright.AxeBuilder;
-import com.microsoft.playwright.Browser;
-import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.Playwright;
 import com.microsoft.playwright.options.FilePayload;
-import com.microsoft.playwright.options.LoadState;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.AfterAll;
@@ -27,13 +18,11 @@ import org.quarterlight.fleet.TestFleets;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.web.server.LocalServerPort;
-import org.springframework.jdbc.core.simple.JdbcClient;
 
 /** In a real browser: an outline is traced over a picture, by mouse and by keys, on a phone and at a desk. */
 @QuarterlightTest
 class TraceBrowserTests {
-    private static @Nullable Playwright playwright;
-    private static @Nullable Browser browser;
+    private static @Nullable TestBrowser browser;
 
     @LocalServerPort
     private int port;
@@ -47,32 +36,15 @@ class TraceBrowserTests {
     @Autowired
     private GlassPatterns patterns;
 
-    @Autowired
-    private JdbcClient jdbc;
-
     @BeforeAll
     static void openTheBrowser() {
-        var chromium = Path.of(Objects.requireNonNullElse(System.getenv("CHROMIUM"), "/usr/bin/chromium"));
-        var found = Files.isExecutable(chromium);
-        if (System.getenv("CI") != null) {
-            assertThat(found).as("a browser, which must not be missing here").isTrue();
-        }
-        assumeTrue(found, "no Chromium at " + chromium + ": name one in CHROMIUM");
-        playwright = Playwright.create(
-                new Playwright.CreateOptions().setEnv(Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
-        browser = playwright
-                .chromium()
-                .launch(new BrowserType.LaunchOptions()
-                        .setHeadless(true)
-                        .setChromiumSandbox(false)
-                        .setExecutablePath(chromium)
-                        .setArgs(List.of("--disable-gpu", "--no-first-run", "--disable-background-networking")));
+        browser = TestBrowser.open();
     }
 
     @AfterAll
     static void closeTheBrowser() {
-        if (playwright != null) {
-            playwright.close();
+        if (browser != null) {
+            browser.close();
         }
     }
 
@@ -189,19 +161,9 @@ class TraceBrowserTests {
     }
 
     private Page signIn(TestOrganisation own, int width) {
-        var email = jdbc.sql("select email from person where id = :id")
-                .param("id", own.person(Role.MANAGER).person())
-                .query(String.class)
-                .single();
-        var context = Objects.requireNonNull(browser)
-                .newContext(new Browser.NewContextOptions()
-                        .setViewportSize(width, 900)
-                        .setIsMobile(width < 500)
-                        .setHasTouch(width < 500)
-                        .setLocale("en-GB"));
-        var page = context.newPage();
+        var page = Objects.requireNonNull(browser).page(width);
         visit(page, "/sign-in");
-        page.fill("#email", email);
+        page.fill("#email", organisations.email(own, Role.MANAGER));
         page.fill("#password", TestOrganisations.PASSWORD);
         page.click("main button");
         return page;
@@ -211,23 +173,5 @@ class TraceBrowserTests {
         var answer = page.navigate("http://localhost:" + port + path);
         assertThat(answer.status()).as(path).isEqualTo(200);
         check(page);
-    }
-
-    /** No page scrolls sideways, and an automatic accessibility check finds nothing. */
-    private static void check(Page page) {
-        page.waitForLoadState(LoadState.NETWORKIDLE);
-        assertThat(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
-                .as(page.url() + " scrolls sideways")
-                .isEqualTo(0);
-        var findings = new AxeBuilder(page)
-                .withTags(List.of("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"))
-                .analyze()
-                .getViolations();
-        assertThat(findings.stream()
-                        .map(finding -> finding.getId() + ": "
-                                + finding.getNodes().getFirst().getHtml())
-                        .toList())
-                .as(page.url())
-                .isEmpty();
     }
 }
