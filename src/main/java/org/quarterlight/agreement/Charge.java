@@ -24,7 +24,7 @@ public record Charge(
         AGREED,
         /** The repair failed: no charge. */
         FAILED,
-        /** A repair that failed afterwards is made good: no charge. */
+        /** A repair that failed afterwards is made good by whoever did it: no charge. */
         WARRANTY,
         /** Nothing was agreed for this work: it is to be talked about. */
         NOT_AGREED
@@ -34,6 +34,7 @@ public record Charge(
      * What was done.
      *
      * @param chips of a repair; none where new glass was fitted
+     * @param warranty it made good what the same repairer had done
      */
     public record Done(boolean repair, int chips, boolean failed, boolean warranty) {}
 

@@ -85,7 +85,7 @@ public class PartnerLimits {
      * Why a job of this depot is not for this partner on this day, as a sentence; empty where nothing speaks against it.
      * Asked by the fleet, under the lock of the partnership.
      */
-    @Transactional
+    @Transactional(readOnly = true)
     public Optional<String> against(PartnerView partner, UUID depot, String depotName, LocalDate day) {
         var limits = of(partner);
         var name = partner.repairerName();

@@ -66,6 +66,7 @@ public class PriceAgreements {
     @Transactional
     @PreAuthorize("hasAnyRole('ADMINISTRATOR', 'MANAGER')")
     public PricesView agree(UUID partner, @Valid SavePrices command) {
+        Locks.row(jdbc, "partner", partner);
         var found = partners.partner(partner);
         if (!found.fleet().equals(Tenants.require().value())) {
             throw new Invalid("partner", "The fleet agrees to the prices");
@@ -74,7 +75,6 @@ public class PriceAgreements {
             throw new Invalid("partner", "This agreement has ended");
         }
         var currency = Money.currency("currency", command.currency());
-        Locks.row(jdbc, "partner", partner);
         if (command.validFrom().isBefore(today.here()) && of(found).count(jdbc) > 0) {
             throw new Invalid("validFrom", "Other prices held on this day: choose today or a day to come");
         }

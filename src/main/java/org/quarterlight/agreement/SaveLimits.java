@@ -3,6 +3,7 @@ package org.quarterlight.agreement;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.time.LocalDate;
+import java.util.Collections;
 import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -14,6 +15,7 @@ public record SaveLimits(
         @Nullable LocalDate worksUntil,
         @Nullable Boolean agreedPricesOnly) {
     public SaveLimits {
-        depots = depots == null ? null : java.util.Collections.unmodifiableList(depots);
+        // Not copied: a null among them is for the validation to tell.
+        depots = depots == null ? null : Collections.unmodifiableList(depots);
     }
 }

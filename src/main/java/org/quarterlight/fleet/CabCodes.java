@@ -70,6 +70,8 @@ public class CabCodes implements RequestIdentity {
         this.clock = clock;
     }
 
+    private record Named(TenantId tenant, UUID id) {}
+
     private record Found(UUID vehicle, String registration, String organisation, int pattern) {}
 
     /** The vehicle's code in force; made where there is none. */
@@ -136,15 +138,10 @@ public class CabCodes implements RequestIdentity {
         if (!matcher.find()) {
             return Optional.empty();
         }
-        var bytes = Base64.getUrlDecoder().decode(matcher.group(1));
-        var ids = Arrays.copyOf(bytes, ID_BYTES);
-        var buffer = ByteBuffer.wrap(ids);
-        var tenant = new TenantId(new UUID(buffer.getLong(), buffer.getLong()));
-        var id = new UUID(buffer.getLong(), buffer.getLong());
-        return MessageDigest.isEqual(secrets.sign("cab-code", ids), Arrays.copyOfRange(bytes, ID_BYTES, bytes.length))
-                        && tenant.equals(Tenants.require())
-                ? inForce(tenant, id).map(Found::vehicle)
-                : Optional.empty();
+        return signed(matcher.group(1))
+                .filter(code -> code.tenant().equals(Tenants.require()))
+                .flatMap(code -> inForce(code.tenant(), code.id()))
+                .map(Found::vehicle);
     }
 
     /** The vehicle that a cab code is for. */
@@ -170,15 +167,13 @@ public class CabCodes implements RequestIdentity {
             return Optional.empty();
         }
         var code = matcher.group(1);
-        var bytes = Base64.getUrlDecoder().decode(code);
-        var ids = Arrays.copyOf(bytes, ID_BYTES);
-        if (!MessageDigest.isEqual(secrets.sign("cab-code", ids), Arrays.copyOfRange(bytes, ID_BYTES, bytes.length))) {
+        var signed = signed(code);
+        if (signed.isEmpty()) {
             return Optional.empty();
         }
         take("code:" + code, REQUESTS_FOR_A_CODE, cost);
-        var buffer = ByteBuffer.wrap(ids);
-        var tenant = new TenantId(new UUID(buffer.getLong(), buffer.getLong()));
-        var id = new UUID(buffer.getLong(), buffer.getLong());
+        var tenant = signed.get().tenant();
+        var id = signed.get().id();
         return Tenants.callAs(tenant, () -> transaction.execute(status -> inForce(tenant, id)))
                 .map(found -> new Acting(
                         tenant,
@@ -189,6 +184,19 @@ public class CabCodes implements RequestIdentity {
                         "cab code of " + found.registration(),
                         Set.of(Role.CAB_CODE),
                         id));
+    }
+
+    /** What a code names; empty where we have not signed it. */
+    private Optional<Named> signed(String code) {
+        var bytes = Base64.getUrlDecoder().decode(code);
+        var ids = Arrays.copyOf(bytes, ID_BYTES);
+        if (!MessageDigest.isEqual(secrets.sign("cab-code", ids), Arrays.copyOfRange(bytes, ID_BYTES, bytes.length))) {
+            return Optional.empty();
+        }
+        var buffer = ByteBuffer.wrap(ids);
+        return Optional.of(new Named(
+                new TenantId(new UUID(buffer.getLong(), buffer.getLong())),
+                new UUID(buffer.getLong(), buffer.getLong())));
     }
 
     private Optional<Found> inForce(TenantId tenant, UUID id) {

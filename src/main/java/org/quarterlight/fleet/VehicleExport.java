@@ -1,7 +1,6 @@
 package org.quarterlight.fleet;
 
 import java.io.IOException;
-import java.io.OutputStream;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.LocalDate;
@@ -12,6 +11,7 @@ import org.quarterlight.fleet.list.VehicleListWriter;
 import org.quarterlight.fleet.list.Vin;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.web.CsvFile;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
@@ -37,16 +37,10 @@ public class VehicleExport {
         this.jdbc = jdbc;
     }
 
-    /** Where the list goes, opened once it is sure that there will be one. */
-    @FunctionalInterface
-    public interface Destination {
-        OutputStream open() throws IOException;
-    }
-
     /** Writes row by row, so that memory does not grow with the fleet. The separator is a comma or a semicolon. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
-    public void write(VehicleFilter filter, Destination destination, char separator) throws IOException {
+    public void write(VehicleFilter filter, CsvFile.Destination destination, char separator) throws IOException {
         try (var list = new VehicleListWriter(destination.open(), separator)) {
             Fleet.filtered(filter, COLUMNS, FROM).each(jdbc, Fleet.order(filter), row -> list.write(line(row)));
         }

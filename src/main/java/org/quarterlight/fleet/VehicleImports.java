@@ -50,6 +50,7 @@ import org.quarterlight.kernel.Refused;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.CsvFile;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
@@ -221,7 +222,7 @@ public class VehicleImports implements DisposableBean {
     /** Writes the rows that were kept out, each with its reason, to be put right and sent again. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasRole('MANAGER')")
-    public void writeRejected(UUID id, VehicleExport.Destination destination) throws IOException {
+    public void writeRejected(UUID id, CsvFile.Destination destination) throws IOException {
         var reading = find(id).view().reading();
         if (reading == null) {
             throw new ImportNotFound(id);

@@ -14,8 +14,8 @@ import org.locationtech.jts.simplify.DouglasPeuckerSimplifier;
 
 /**
  * A windscreen's geometry in the glass frame: origin at the middle of the lower edge, seen from outside, x to the right,
- * y up, millimetres along the glass. Its outline comes from a tape's lengths or was traced. Immutable and safe to share. Curves are drawn as chains that leave them by at most
- * {@link #CURVE_ERROR_MM}.
+ * y up, millimetres along the glass. Its outline comes from a tape's lengths or was traced. Immutable and safe to share.
+ * Curves are drawn as chains that leave them by at most {@link #CURVE_ERROR_MM}.
  */
 public final class GlassPattern {
     /** How far a drawn curve may lie from the true one, mm: a tenth of what a gauge can tell. */

@@ -38,11 +38,13 @@ public record Money(long amountMinor, String currency) {
                     field,
                     "Give an amount, for example " + BigDecimal.valueOf(49).setScale(digits));
         }
-        var number = new BigDecimal(amount.replace(',', '.')).stripTrailingZeros();
+        var number = new BigDecimal(amount.replace(',', '.'));
+        // Zeros count too: 1,000 is one to some and a thousand to others.
         if (number.scale() > digits) {
             throw new Invalid(
                     field,
-                    currency.getCurrencyCode() + (digits == 0 ? " has no decimals" : " has " + digits + " decimals"));
+                    currency.getCurrencyCode() + (digits == 0 ? " has no decimals" : " has " + digits + " decimals")
+                            + ". Write thousands without a mark.");
         }
         return new Money(number.movePointRight(digits).longValueExact(), currency.getCurrencyCode());
     }

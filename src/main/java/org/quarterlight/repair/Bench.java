@@ -40,12 +40,18 @@ public class Bench {
     private final Stock stock;
     private final Clock clock;
 
-    Bench(JobAccess access, JobRecords records, ClosingRules closing, Materials materials, Stock stock, Clock clock) {
-        this.stock = stock;
+    Bench(
+            JobAccess access,
+            JobRecords records,
+            ClosingRules closing,
+            Materials materials,
+            Stock stock,
+            Clock clock) {
         this.access = access;
         this.records = records;
         this.closing = closing;
         this.materials = materials;
+        this.stock = stock;
         this.clock = clock;
     }
 

@@ -2,7 +2,7 @@ package org.quarterlight.repair;
 
 import jakarta.validation.Valid;
 import java.io.IOException;
-import java.io.OutputStream;
+import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
@@ -12,6 +12,7 @@ import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
@@ -82,12 +83,6 @@ public class Charges {
         this.clock = clock;
     }
 
-    /** Where the list goes, opened once it is sure that there will be one. */
-    @FunctionalInterface
-    public interface Destination {
-        OutputStream open() throws IOException;
-    }
-
     /** The present organisation's, as performer or as fleet; newest first. */
     @Transactional(readOnly = true)
     @PreAuthorize(READERS)
@@ -106,13 +101,13 @@ public class Charges {
                         "c.currency",
                         (row, number) -> new ChargeTotal(
                                 row.getLong("charges"),
-                                money(row.getObject("total", java.math.BigDecimal.class), row.getString("currency"))));
+                                money(row.getObject("total", BigDecimal.class), row.getString("currency"))));
     }
 
     /** The whole list for a spreadsheet, row by row. */
     @Transactional(readOnly = true)
     @PreAuthorize(READERS)
-    public void write(ChargeFilter filter, Destination destination, char separator) throws IOException {
+    public void write(ChargeFilter filter, CsvFile.Destination destination, char separator) throws IOException {
         try (var file = new CsvFile(destination.open(), separator, HEADINGS)) {
             filtered(filter).each(jdbc, NEWEST, row -> file.write(cells(view(row, 0))));
         }
@@ -187,6 +182,9 @@ public class Charges {
     /** Null before the job has ended, and where the fleet did it itself. */
     @Nullable
     ChargeView of(Job job) {
+        if (!job.state().isEnd()) {
+            return null;
+        }
         var side = JobAccess.asRepairer() ? "c.performer_id" : "c.tenant_id";
         return jdbc.sql("select " + COLUMNS + from("c.tenant_id = j.tenant_id") + " where " + side
                         + " = :organisation and c.tenant_id = :fleet and c.job_id = :job")
@@ -213,7 +211,7 @@ public class Charges {
         var agreed = prices.inForce(job.fleet(), job.performer(), day);
         var repair = job.work() == Work.REPAIR;
         var charge = Charge.of(
-                new Charge.Done(repair, repair ? brief.damages().size() : 0, failed, job.warranty()),
+                new Charge.Done(repair, repair ? brief.damages().size() : 0, failed, makesGoodOwn(job)),
                 agreed.orElse(null),
                 before(job, brief.depot().id(), day, by));
         var now = clock.instant();
@@ -240,6 +238,20 @@ public class Charges {
                 .param("by", by)
                 .param("now", now.atOffset(ZoneOffset.UTC))
                 .update();
+    }
+
+    /** A repair that failed is made good for nothing by whoever did it; the job before is none of another repairer's. */
+    private boolean makesGoodOwn(Job job) {
+        return job.warranty()
+                && jdbc.sql("""
+                    select exists (select from job
+                    where performer_id = :performer and tenant_id = :fleet and id = :failed)\
+                    """)
+                        .param("performer", job.performer())
+                        .param("fleet", job.fleet())
+                        .param("failed", job.follows())
+                        .query(Boolean.class)
+                        .single();
     }
 
     private Charge.Before before(Job job, UUID depot, LocalDate day, String by) {
@@ -294,15 +306,15 @@ public class Charges {
         cells.add(charge.registration());
         cells.add(charge.depotName());
         cells.add(charge.visitedOn().toString());
-        cells.add(charge.workKind().name().toLowerCase(java.util.Locale.ROOT));
-        cells.add(charge.basis().name().toLowerCase(java.util.Locale.ROOT).replace('_', ' '));
+        cells.add(charge.workKind().name().toLowerCase(Locale.ROOT));
+        cells.add(charge.basis().name().toLowerCase(Locale.ROOT).replace('_', ' '));
         cells.add(Integer.toString(charge.chips()));
         cells.add(Integer.toString(charge.furtherChips()));
         cells.add(amount(charge.work()));
         cells.add(amount(charge.callOut()));
         cells.add(amount(charge.total()));
         cells.add(charge.total() == null ? "" : charge.total().currency());
-        cells.add(charge.payer().name().toLowerCase(java.util.Locale.ROOT));
+        cells.add(charge.payer().name().toLowerCase(Locale.ROOT));
         cells.add(Objects.requireNonNullElse(charge.claimReference(), ""));
         cells.add(Objects.requireNonNullElse(charge.invoiceNumber(), ""));
         return cells;

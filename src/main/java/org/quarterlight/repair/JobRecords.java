@@ -69,11 +69,14 @@ class JobRecords {
             PhaseKind kind,
             @Nullable String method) {}
 
-    /** Other jobs in hand of this performer that a person is at between two times; the later is open where it is null. */
+    /**
+     * Other jobs in hand of this performer that a person is at between two times; the later is open where it is null. Begins
+     * with the jobs, which are few: the fleet's side of the join finds the phases of each.
+     */
     List<AtWork> elsewhere(Job job, UUID person, Instant from, @Nullable Instant to) {
         return jdbc.sql("""
             select j.id, j.number, j.registration, p.kind, j.method from phase p
-            join job j on j.performer_id = p.performer_id and j.id = p.job_id
+            join job j on j.tenant_id = p.tenant_id and j.performer_id = p.performer_id and j.id = p.job_id
             where p.performer_id = :performer and coalesce(p.person_id, j.technician_id) = :person and j.id <> :job
                 and j.performer_id = :performer and j.state in ('UNDER_WAY', 'INSPECTED')
                 and p.started_at < coalesce(cast(:to as timestamptz), 'infinity')

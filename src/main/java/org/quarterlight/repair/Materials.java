@@ -22,6 +22,7 @@ import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Words;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
@@ -105,6 +106,11 @@ public class Materials {
         Stale.check("The lot", version, before.version());
         if (before.retired()) {
             throw new Invalid("number", "This lot is out of use");
+        }
+        var kind = Objects.requireNonNullElse(command.kind(), LotKind.RESIN);
+        if (kind.unit() != before.kind().unit() && isCounted(id)) {
+            throw new Invalid(
+                    "kind", "Some of it stands in stock in " + Words.spoken(before.kind().unit()));
         }
         write("""
             update resin_lot set number = :number, resin = :resin, kind = :kind, expires_on = :expires, opened_on = :opened,
@@ -227,6 +233,15 @@ public class Materials {
                 row.getString("amount"),
                 row.getObject("used_at", OffsetDateTime.class).toInstant(),
                 row.getString("used_by"));
+    }
+
+    /** Some of it lies or lay somewhere: what was counted in one unit means nothing in another. */
+    private boolean isCounted(UUID lot) {
+        return jdbc.sql("select exists (select from stock_balance where tenant_id = :organisation and lot_id = :lot)")
+                .param("organisation", Tenants.require().value())
+                .param("lot", lot)
+                .query(Boolean.class)
+                .single();
     }
 
     private LotView locked(UUID id) {

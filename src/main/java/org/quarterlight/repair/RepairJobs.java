@@ -709,8 +709,9 @@ public class RepairJobs implements PhotoReferences {
                 command.glassMarking(),
                 at,
                 Acting.require().name());
-        charges.fix(job, false, at);
+        // First the job: of two who end it at once, one is told that it was changed, and it is charged once.
         jobs.saveAndFlush(job);
+        charges.fix(job, false, at);
         access.tell("closed", job, command.result().name().toLowerCase(Locale.ROOT));
         events.publishEvent(new JobClosed(
                 new TenantId(job.fleet()),
@@ -736,6 +737,7 @@ public class RepairJobs implements PhotoReferences {
         var at = time(occurredAt);
         var view = asPerformer(id, "abandoned", why, job -> {
             job.abandon(why, at, Acting.require().name());
+            jobs.saveAndFlush(job); // before its charge, as in close
             charges.fix(job, true, at);
         });
         events.publishEvent(new JobAbandoned(new TenantId(view.fleet()), id, why, at));

@@ -317,7 +317,7 @@ public class Stock {
         }
         var earlier = before.quantity() == null ? BigDecimal.ZERO : before.quantity();
         if (before.place() != null && !before.place().equals(place)) {
-            move(place(before.place()), lot, StockMove.USED, earlier, job, null, "taken from " + there.name(), at);
+            move(inUse(before.place()), lot, StockMove.USED, earlier, job, null, "taken from " + there.name(), at);
             earlier = BigDecimal.ZERO;
         }
         var change = earlier.subtract(quantity);

@@ -5,12 +5,12 @@ package org.quarterlight.repair;
  * inference, the law of succession, and statistical inference", Journal of the American Statistical Association 22 (1927),
  * 209–212; it stays within 0 and 1 and tells something also of few and of none.
  */
-public record WilsonInterval(double low, double high) {
+record WilsonInterval(double low, double high) {
     /** The normal quantile of 97.5 %. */
     private static final double Z = 1.959963984540054;
 
     /** Of none counted nothing is known: anything from 0 to 1. */
-    public static WilsonInterval of(long counted, long among) {
+    static WilsonInterval of(long counted, long among) {
         if (counted < 0 || among < counted) {
             throw new IllegalArgumentException(counted + " of " + among);
         }

@@ -9,11 +9,35 @@ import java.io.OutputStreamWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /** A list for spreadsheets: UTF-8 with a mark, so that they know it, and with nothing in it that they would execute. */
 public final class CsvFile implements Closeable {
     /** What a spreadsheet takes for the start of a formula (OWASP, CSV injection), wide forms included. */
     private static final String STARTS_FORMULA = "=+-@\t\r\n＝＋－＠";
+
+    /** What separates the cells, as the reader's country has it. */
+    public enum Separator {
+        COMMA(','),
+        SEMICOLON(';');
+
+        private final char character;
+
+        Separator(char character) {
+            this.character = character;
+        }
+
+        /** A comma where nobody says otherwise. */
+        public static char of(@Nullable Separator chosen) {
+            return (chosen == null ? COMMA : chosen).character;
+        }
+    }
+
+    /** Where the list goes, opened once it is sure that there will be one. */
+    @FunctionalInterface
+    public interface Destination {
+        OutputStream open() throws IOException;
+    }
 
     private final CsvWriter csv;
 

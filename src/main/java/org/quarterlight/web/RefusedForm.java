@@ -204,9 +204,12 @@ record RefusedForm(String path, Map<String, String[]> typed, List<Problem> probl
         return field.attr("type").equals("checkbox") || field.attr("type").equals("radio");
     }
 
-    /** Of the form itself, not of what is typed. */
+    /** Of the form itself, not of what is typed: what it was filled from may have changed meanwhile. */
     private static boolean own(String name) {
-        return name.equals("_csrf") || name.equals(Idempotency.FIELD) || name.equals("version");
+        return name.equals("_csrf")
+                || name.equals(Idempotency.FIELD)
+                || name.equals("version")
+                || name.equals("seen");
     }
 
     /** A bound as people write it: 90, not 90.0. */

@@ -10,7 +10,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 /** Decimals by ISO 4217, as the JDK carries it: yen none, pounds two, Kuwaiti dinars three. */
 class MoneyTests {
     @ParameterizedTest
-    @CsvSource({"49.50, GBP, 4950", "'49,5', GBP, 4950", "49, JPY, 49", "49.000, JPY, 49", "1.234, KWD, 1234"})
+    @CsvSource({"49.50, GBP, 4950", "'49,5', GBP, 4950", "49, JPY, 49", "1000, GBP, 100000", "1.234, KWD, 1234"})
     void whatIsTypedIsReadInTheUnitsOfItsCurrency(String typed, String currency, long minor) {
         assertThat(Money.typed("repair", typed, Money.currency("currency", currency)))
                 .isEqualTo(new Money(minor, currency));
@@ -19,7 +19,9 @@ class MoneyTests {
     @ParameterizedTest
     @CsvSource({
         "49.5, JPY, has no decimals",
+        "49.000, JPY, has no decimals",
         "1.234, GBP, has 2 decimals",
+        "'1,000', GBP, thousands without a mark",
         "cheap, GBP, for example 49.00",
         "-1, GBP, Give an amount"
     })

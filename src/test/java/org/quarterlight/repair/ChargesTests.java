@@ -153,6 +153,22 @@ class ChargesTests {
     }
 
     @Test
+    void whoMakesGoodWhatAnotherHasDoneIsPaid() {
+        var done = closed(1);
+        made.settle();
+        var failed = asFleet(() -> jobs.job(done));
+        var other = organisations.repairer();
+        organisations.join(fleet, other);
+        var warranty =
+                asFleet(() -> jobs.request(new RequestJob(Work.REPAIR, TestJobs.damages(failed), true, done, null)));
+        asFleet(() -> jobs.share(warranty.id(), other.id()));
+        made.closed(other, warranty.id(), made.lot(other, "L-2"));
+        var charge = Objects.requireNonNull(
+                made.job(other, Role.DISPATCHER, warranty.id()).charge());
+        assertThat(charge.basis()).isEqualTo(Charge.Basis.NOT_AGREED);
+    }
+
+    @Test
     void workWithoutAPriceIsListedAllTheSame() {
         var job = closed(1);
         assertThat(charge(job).basis()).isEqualTo(Charge.Basis.NOT_AGREED);

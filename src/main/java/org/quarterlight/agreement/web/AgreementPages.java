@@ -1,9 +1,9 @@
 package org.quarterlight.agreement.web;
 
 import java.time.LocalDate;
+import java.util.Currency;
 import java.util.List;
 import java.util.Locale;
-import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
@@ -95,7 +95,7 @@ class AgreementPages {
         prices.agree(
                 id,
                 new SavePrices(
-                        Objects.requireNonNull(validFrom),
+                        validFrom,
                         code.getCurrencyCode(),
                         amount("repair", repair, code),
                         amount("further", further, code),
@@ -111,7 +111,7 @@ class AgreementPages {
         return "redirect:/partners/" + id;
     }
 
-    private static long amount(String field, String typed, java.util.Currency currency) {
+    private static long amount(String field, String typed, Currency currency) {
         var amount = Money.typed(field, typed, currency).amountMinor();
         if (amount > 100_000_000) {
             throw new Invalid(field, "At most " + new Money(100_000_000, currency.getCurrencyCode()));

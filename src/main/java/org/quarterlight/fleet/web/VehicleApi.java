@@ -19,6 +19,7 @@ import org.quarterlight.fleet.VehicleFilter;
 import org.quarterlight.fleet.VehicleView;
 import org.quarterlight.fleet.WindscreenView;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.web.CsvFile;
 import org.quarterlight.web.IfMatch;
 import org.quarterlight.web.MergePatch;
 import org.quarterlight.web.Slice;
@@ -58,22 +59,6 @@ class VehicleApi {
 
     /** Which pattern the fitted glass really has. */
     record Glass(@NotNull UUID pattern) {}
-
-    /** What separates the cells of an exported list. */
-    enum Separator {
-        COMMA(','),
-        SEMICOLON(';');
-
-        private final char character;
-
-        Separator(char character) {
-            this.character = character;
-        }
-
-        char character() {
-            return character;
-        }
-    }
 
     @GetMapping
     Slice<VehicleView> list(
@@ -156,7 +141,7 @@ class VehicleApi {
             @RequestParam(required = false) @Nullable Outcome worst,
             @RequestParam(required = false) @Nullable Boolean standsDown,
             @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
-            @RequestParam(required = false) @Nullable Separator separator,
+            @RequestParam(required = false) CsvFile.@Nullable Separator separator,
             HttpServletResponse response)
             throws IOException {
         export.write(
@@ -171,7 +156,7 @@ class VehicleApi {
                                     .toString());
                     return response.getOutputStream();
                 },
-                (separator == null ? Separator.COMMA : separator).character());
+                CsvFile.Separator.of(separator));
     }
 
     private static ResponseEntity<VehicleView> answer(VehicleView vehicle) {

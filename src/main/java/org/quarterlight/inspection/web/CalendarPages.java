@@ -36,10 +36,14 @@ class CalendarPages {
         return "inspection/calendar";
     }
 
-    /** Not found for a key that is wrong, revoked or over: a calendar program cannot sign in. */
+    /**
+     * Not found for a key that is wrong, revoked or over: a calendar program cannot sign in, and a wrong key does not fall back
+     * to the session of whoever tries it in a browser.
+     */
     @GetMapping("/calendars/{key}.ics")
-    ResponseEntity<String> calendar(@PathVariable String key, @RequestParam(required = false) @Nullable UUID depot) {
-        return Acting.current().isEmpty()
+    ResponseEntity<String> calendar(
+            @PathVariable String key, @RequestParam(required = false) @Nullable UUID depot) {
+        return Acting.current().filter(acting -> acting.token() != null).isEmpty()
                 ? ResponseEntity.status(HttpStatus.NOT_FOUND)
                         .contentType(MediaType.TEXT_PLAIN)
                         .body("This calendar address is not in force. Make another one on the page of inspections.")

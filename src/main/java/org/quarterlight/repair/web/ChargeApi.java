@@ -12,6 +12,7 @@ import org.quarterlight.repair.ChargeView;
 import org.quarterlight.repair.Charges;
 import org.quarterlight.repair.InvoiceCharges;
 import org.quarterlight.repair.Payer;
+import org.quarterlight.web.CsvFile;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -32,12 +33,6 @@ class ChargeApi {
 
     ChargeApi(Charges charges) {
         this.charges = charges;
-    }
-
-    /** What separates the cells of an exported list. */
-    enum Separator {
-        COMMA,
-        SEMICOLON
     }
 
     @GetMapping
@@ -70,7 +65,7 @@ class ChargeApi {
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable LocalDate to,
             @RequestParam(required = false) @Nullable Payer payer,
             @RequestParam(required = false) @Nullable Boolean invoiced,
-            @RequestParam(required = false) @Nullable Separator separator,
+            @RequestParam(required = false) CsvFile.@Nullable Separator separator,
             HttpServletResponse response)
             throws IOException {
         charges.write(
@@ -85,7 +80,7 @@ class ChargeApi {
                                     .toString());
                     return response.getOutputStream();
                 },
-                separator == Separator.SEMICOLON ? ';' : ',');
+                CsvFile.Separator.of(separator));
     }
 
     /** These went into an invoice: all of them, or none where one has been invoiced before. */

@@ -38,8 +38,8 @@ class LotApi {
     private final MergePatch patch;
 
     LotApi(Materials materials, Stock stock, MergePatch patch) {
-        this.stock = stock;
         this.materials = materials;
+        this.stock = stock;
         this.patch = patch;
     }
 

@@ -77,11 +77,11 @@ class RunPages {
     private final Clock clock;
 
     RunPages(RepairJobs jobs, Bench bench, Lamps lamps, Materials materials, Stock stock, Clock clock) {
-        this.stock = stock;
         this.jobs = jobs;
         this.bench = bench;
         this.lamps = lamps;
         this.materials = materials;
+        this.stock = stock;
         this.clock = clock;
     }
 

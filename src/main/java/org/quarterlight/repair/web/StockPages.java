@@ -48,9 +48,9 @@ class StockPages {
     private final Stock stock;
 
     StockPages(Materials materials, Lamps lamps, Stock stock) {
-        this.stock = stock;
         this.materials = materials;
         this.lamps = lamps;
+        this.stock = stock;
     }
 
     /** The fields of a new lot. */

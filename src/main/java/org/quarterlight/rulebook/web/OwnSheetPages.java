@@ -293,34 +293,32 @@ class OwnSheetPages {
         var rules = zones.putArray("rules");
         sheet.path("zones").propertyNames().stream()
                 .filter(zone -> named.contains(zone) || !parts.contains(zone))
-                .forEach(zone -> rules.addObject()
-                        .put("rule", "drawn-" + zone)
-                        .put("where", zone)
-                        .put("quantity", Quantity.DISTANCE_TO_ZONE.word())
-                        .put("bound", Bound.MORE_THAN.word())
-                        .put("limitMm", 0)
-                        .put("ifBroken", sheet.path("question").asString().equals("roadworthy") ? "minor" : "no")
-                        .put("countsFinishedRepairs", false)
-                        .putObject("source")
-                        .put("document", "none")
-                        .put("status", "common-practice"));
+                .forEach(zone -> fill(
+                        rules.addObject().put("rule", "drawn-" + zone).put("where", zone),
+                        sheet,
+                        Quantity.DISTANCE_TO_ZONE,
+                        Bound.MORE_THAN,
+                        0));
         if (rules.isEmpty()) {
-            rules.addObject()
-                    .put("rule", "nothing")
-                    .put("quantity", Quantity.OVERALL_DIAMETER.word())
-                    .put("bound", Bound.AT_MOST.word())
-                    .put("limitMm", 1)
-                    .put("ifBroken", sheet.path("question").asString().equals("roadworthy") ? "minor" : "no")
-                    .put("countsFinishedRepairs", false)
-                    .putObject("source")
-                    .put("document", "none")
-                    .put("status", "common-practice");
+            fill(rules.addObject().put("rule", "nothing"), sheet, Quantity.OVERALL_DIAMETER, Bound.AT_MOST, 1);
         }
         try {
             return SheetDrawing.svg(own.read(json.writeValueAsString(zones)), glass, side);
         } catch (InvalidText impossible) {
             return null;
         }
+    }
+
+    /** With what every rule of a sheet has to say; nobody is shown it. */
+    private static void fill(ObjectNode rule, ObjectNode sheet, Quantity quantity, Bound bound, int limitMm) {
+        rule.put("quantity", quantity.word())
+                .put("bound", bound.word())
+                .put("limitMm", limitMm)
+                .put("ifBroken", sheet.path("question").asString().equals("roadworthy") ? "minor" : "no")
+                .put("countsFinishedRepairs", false)
+                .putObject("source")
+                .put("document", "none")
+                .put("status", "common-practice");
     }
 
     private static List<Choice> wheres(SheetForm form) {

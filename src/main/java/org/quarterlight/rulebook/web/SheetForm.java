@@ -30,7 +30,7 @@ import tools.jackson.databind.node.ObjectNode;
  * (what is counted, notes, finished repairs) stays as it is in the text that the form began with.
  */
 final class SheetForm {
-    private static final List<String> MEASURED = List.of("count", "earlier-repairs", "ends-at-edge", "age-days");
+    private static final List<String> COUNTS = List.of("count", "earlier-repairs", "ends-at-edge", "age-days");
     private static final List<String> FACTS = List.of("layers", "condition", "crosses-zone", "view");
     private static final Pattern OF_A_RULE = Pattern.compile("rules\\[(\\d+)]\\.?(.*)");
     private static final Pattern OF_A_ZONE = Pattern.compile("zones\\.([^.\\[]*)(?:\\[(\\d+)])?\\.?(.*)");
@@ -425,7 +425,7 @@ final class SheetForm {
                     .map(String::strip)
                     .filter(word -> !word.isEmpty())
                     .forEach(allowed::add);
-        } else if (MEASURED.contains(row.quantity())) {
+        } else if (COUNTS.contains(row.quantity())) {
             rule.remove(List.of("limitMm", "allowed"));
             number(rule, "limitCount", row.limit());
         } else {

@@ -14,9 +14,10 @@ import tools.jackson.databind.node.ObjectNode;
 final class VehicleWords {
     static final String EXAMPLE = "Categories and maximum mass, for example N2, N3 over 7500 kg; M3";
 
-    private static final String MASS = "(\\d{1,6}(?:[.,]\\d{1,3})?)\\s*kg";
+    // Possessive: a line of blanks and no end must not be tried at each of them.
+    private static final String MASS = "(\\d{1,6}(?:[.,]\\d{1,3})?)\\s*+kg";
     private static final Pattern TEST = Pattern.compile(
-            "((?:[MN][123])(?:\\s*,\\s*[MN][123])*)?\\s*(?:over\\s+" + MASS + ")?\\s*(?:up\\s+to\\s+" + MASS + ")?",
+            "([MN][123](?:\\s*+,\\s*+[MN][123])*+)?\\s*+(?:over\\s++" + MASS + ")?\\s*+(?:up\\s++to\\s++" + MASS + ")?",
             Pattern.CASE_INSENSITIVE);
 
     private VehicleWords() {}

@@ -82,6 +82,12 @@ class CalendarAddressTests {
         assertThat(asked(URI.create("/api/v1/inspections"), "Bearer " + key)).hasStatus(401);
         var bearer = fleet.bearer(Role.MANAGER).substring("Bearer ".length());
         assertThat(asked(URI.create("/calendars/" + bearer + ".ics"), null)).hasStatus(404);
+        assertThat(mvc.get()
+                        .uri("/calendars/" + bearer + ".ics")
+                        .with(authentication(new ActingAuthentication(fleet.person(Role.MANAGER))))
+                        .exchange())
+                .as("signed in besides")
+                .hasStatus(404);
         assertThat(asked(URI.create("/calendars/" + key.substring(0, key.length() - 2) + "AA.ics"), null))
                 .hasStatus(404);
     }
