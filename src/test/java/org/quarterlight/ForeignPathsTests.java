@@ -404,6 +404,7 @@ class ForeignPathsTests {
                 nobody,
                 nobody,
                 nobody,
+                nobody,
                 nobody);
     }
 }
