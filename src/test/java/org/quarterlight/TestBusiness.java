@@ -439,9 +439,7 @@ class TestBusiness {
                     PhaseKind.FINISH,
                     PhaseKind.LOOK_OVER)) {
                 var ends = at.plus(Duration.ofMinutes(kind == PhaseKind.CURE ? 10 : 2));
-                jobs.recordPhase(
-                        job,
-                        new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
+                jobs.recordPhase(job, new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
                 at = ends;
             }
             jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null);
