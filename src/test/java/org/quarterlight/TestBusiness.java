@@ -354,10 +354,7 @@ class TestBusiness {
 
     /** A van with something in it, of which a job took some, and with too few blades. */
     private UUID stocked(TestOrganisation repairer, UUID job, UUID lot) {
-        var place = as(
-                        repairer,
-                        Role.DISPATCHER,
-                        () -> stock.create(new SaveStockPlace("Van 1", StockPlaceKind.VAN)))
+        var place = as(repairer, Role.DISPATCHER, () -> stock.create(new SaveStockPlace("Van 1", StockPlaceKind.VAN)))
                 .id();
         as(repairer, Role.DISPATCHER, () -> stock.keepAtLeast(place, new StockLevel(LotKind.BLADE, BigDecimal.TEN)));
         as(repairer, Role.TECHNICIAN, () -> stock.receive(place, new ReceiveStock(lot, BigDecimal.TEN)));

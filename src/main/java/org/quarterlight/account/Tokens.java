@@ -241,7 +241,8 @@ public class Tokens {
         var buffer = ByteBuffer.wrap(signed);
         var tenant = new TenantId(new UUID(buffer.getLong(), buffer.getLong()));
         var id = new UUID(buffer.getLong(), buffer.getLong());
-        return Tenants.callAs(tenant, () -> transaction.execute(status -> live(tenant, id, digest(whole), forCalendar)));
+        return Tenants.callAs(
+                tenant, () -> transaction.execute(status -> live(tenant, id, digest(whole), forCalendar)));
     }
 
     private Optional<Acting> live(TenantId tenant, UUID id, byte[] digest, boolean forCalendar) {

@@ -21,20 +21,19 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Consumer;
-import java.util.stream.Collectors;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import org.quarterlight.eligibility.Sheet;
-import org.quarterlight.fleet.GlassPatterns;
-import org.quarterlight.rulebook.SheetNotFound;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Eligibility;
 import org.quarterlight.eligibility.Outcome;
+import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.eligibility.Verdict;
 import org.quarterlight.fleet.CabCodes;
 import org.quarterlight.fleet.Condition;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.GlassCorrected;
+import org.quarterlight.fleet.GlassPatterns;
 import org.quarterlight.fleet.Glazing;
 import org.quarterlight.fleet.VehicleFactsChanged;
 import org.quarterlight.fleet.VehicleNotFound;
@@ -47,6 +46,7 @@ import org.quarterlight.kernel.OccurredAt;
 import org.quarterlight.kernel.Reason;
 import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.rulebook.RulesChosen;
+import org.quarterlight.rulebook.SheetNotFound;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Role;
@@ -340,7 +340,8 @@ public class DamageReporting {
         var pattern = from.pattern();
         var glazing = new org.quarterlight.eligibility.Glazing(
                 patterns.drawn(UUID.fromString(pattern.id()), pattern.version()), pattern, with.vehicle());
-        var again = Eligibility.judge(glazing, facts, sheets, with.choices(), kept.verdict().judgedAt())
+        var again = Eligibility.judge(
+                        glazing, facts, sheets, with.choices(), kept.verdict().judgedAt())
                 .get(damage);
         return again != null && verdicts.same(kept.verdict(), again)
                 ? VerdictAgain.Again.SAME

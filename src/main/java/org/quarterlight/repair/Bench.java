@@ -40,13 +40,7 @@ public class Bench {
     private final Stock stock;
     private final Clock clock;
 
-    Bench(
-            JobAccess access,
-            JobRecords records,
-            ClosingRules closing,
-            Materials materials,
-            Stock stock,
-            Clock clock) {
+    Bench(JobAccess access, JobRecords records, ClosingRules closing, Materials materials, Stock stock, Clock clock) {
         this.access = access;
         this.records = records;
         this.closing = closing;
@@ -149,7 +143,8 @@ public class Bench {
             throw new Invalid("place", "Say where it was taken from");
         }
         if (command.place() != null && command.quantity() == null) {
-            throw new Invalid("quantity", "Say how much, in " + Words.spoken(lot.kind().unit()));
+            throw new Invalid(
+                    "quantity", "Say how much, in " + Words.spoken(lot.kind().unit()));
         }
         lot.blocked(at.atZone(ZoneId.of(job.zone())).toLocalDate()).ifPresent(why -> {
             throw new Invalid("lot", why);

@@ -16,6 +16,9 @@ import org.jspecify.annotations.Nullable;
  */
 public record CountStock(
         @NotNull UUID lot,
-        @NotNull @DecimalMin("0") @Digits(integer = 6, fraction = 2) BigDecimal quantity,
+
+        @NotNull @DecimalMin("0") @Digits(integer = 6, fraction = 2)
+        BigDecimal quantity,
+
         @Digits(integer = 6, fraction = 2) @Nullable BigDecimal seen,
         @Size(max = 500) @Nullable String reason) {}

@@ -35,7 +35,9 @@ import org.springframework.validation.annotation.Validated;
 @Validated
 public class Materials {
     private static final ListQuery.Order FIRST_TO_EXPIRE = ListQuery.Order.ascending(
-            "expiry", new ListQuery.Key("coalesce(l.expires_on, 'infinity'::date)", "date"), new ListQuery.Key("l.id", "uuid"));
+            "expiry",
+            new ListQuery.Key("coalesce(l.expires_on, 'infinity'::date)", "date"),
+            new ListQuery.Key("l.id", "uuid"));
 
     private static final ListQuery.Order NEWEST_USE = ListQuery.Order.descending(
             "newest", new ListQuery.Key("u.used_at", "timestamptz"), new ListQuery.Key("u.id", "uuid"));
@@ -108,7 +110,9 @@ public class Materials {
         var kind = Objects.requireNonNullElse(command.kind(), LotKind.RESIN);
         if (kind.unit() != before.kind().unit() && isCounted(id)) {
             throw new Invalid(
-                    "kind", "Some of it stands in stock in " + Words.spoken(before.kind().unit()));
+                    "kind",
+                    "Some of it stands in stock in "
+                            + Words.spoken(before.kind().unit()));
         }
         write("""
             update resin_lot set number = :number, resin = :resin, kind = :kind, expires_on = :expires, opened_on = :opened,

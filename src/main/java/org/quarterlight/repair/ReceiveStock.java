@@ -10,4 +10,5 @@ import java.util.UUID;
 public record ReceiveStock(
         @NotNull UUID lot,
 
-        @NotNull @DecimalMin(value = "0", inclusive = false) @Digits(integer = 6, fraction = 2) BigDecimal quantity) {}
+        @NotNull @DecimalMin(value = "0", inclusive = false) @Digits(integer = 6, fraction = 2)
+        BigDecimal quantity) {}

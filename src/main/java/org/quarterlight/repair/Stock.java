@@ -133,7 +133,11 @@ public class Stock {
         var full = jdbc.sql("""
             select exists (select from stock_balance
             where tenant_id = :organisation and place_id = :id and quantity > 0)\
-            """).param("organisation", organisation()).param("id", id).query(Boolean.class).single();
+            """)
+                .param("organisation", organisation())
+                .param("id", id)
+                .query(Boolean.class)
+                .single();
         if (full) {
             throw new JobRefused("place-not-empty", "Something still lies in " + place.name() + ": take it away first");
         }
@@ -281,7 +285,8 @@ public class Stock {
         var reason = Objects.requireNonNullElse(command.reason(), "").trim();
         if (difference.signum() != 0 && reason.isEmpty()) {
             throw new Invalid(
-                    "reason", said(present, lot) + " stood written, so it differs by " + said(difference, lot) + ": say why");
+                    "reason",
+                    said(present, lot) + " stood written, so it differs by " + said(difference, lot) + ": say why");
         }
         move(there, lot, StockMove.COUNTED, difference, null, null, reason, clock.instant());
         return balance(place, lot.id());
@@ -297,8 +302,7 @@ public class Stock {
                 .param("organisation", organisation())
                 .param("lot", lot.id())
                 .param("job", job)
-                .query((row, number) ->
-                        new Taken(row.getObject("place_id", UUID.class), row.getBigDecimal("quantity")))
+                .query((row, number) -> new Taken(row.getObject("place_id", UUID.class), row.getBigDecimal("quantity")))
                 .single();
         Stream.of(place, before.place())
                 .filter(Objects::nonNull)

@@ -11,4 +11,5 @@ public record TransferStock(
         @NotNull UUID lot,
         @NotNull UUID to,
 
-        @NotNull @DecimalMin(value = "0", inclusive = false) @Digits(integer = 6, fraction = 2) BigDecimal quantity) {}
+        @NotNull @DecimalMin(value = "0", inclusive = false) @Digits(integer = 6, fraction = 2)
+        BigDecimal quantity) {}

@@ -21,7 +21,8 @@ public record UseLot(
         @Nullable Instant occurredAt,
         @Nullable UUID place,
 
-        @DecimalMin("0") @Digits(integer = 6, fraction = 2) @Nullable BigDecimal quantity) {
+        @DecimalMin("0") @Digits(integer = 6, fraction = 2) @Nullable
+        BigDecimal quantity) {
     /** Without any stock being kept of it. */
     public UseLot(UUID lot, @Nullable String amount, @Nullable Instant occurredAt) {
         this(lot, amount, occurredAt, null, null);

@@ -50,28 +50,26 @@ public class WarrantyRates {
     /** Of the repairs closed from one day to another, both in it; of the last year where none is named. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('DISPATCHER', 'MANAGER')")
-    public Slice<WarrantyRateView> rates(
-            By by, @Nullable LocalDate from, @Nullable LocalDate to, SliceRequest wanted) {
+    public Slice<WarrantyRateView> rates(By by, @Nullable LocalDate from, @Nullable LocalDate to, SliceRequest wanted) {
         var last = Objects.requireNonNullElseGet(to, today::here);
         var first = Objects.requireNonNullElseGet(from, () -> last.minusYears(1));
         if (last.isBefore(first)) {
             throw new Invalid("to", "This is before the first day");
         }
-        var grouped =
-                switch (by) {
-                    case TECHNICIAN ->
-                        "select j.technician_id as id, max(j.technician_name) as name, " + COUNTS + " from job j" + REPAIRED
-                                + " and j.technician_id is not null group by j.technician_id";
-                    case LOT ->
-                        "select l.id, l.number as name, " + COUNTS + " from job j"
-                                + " join lot_use u on u.tenant_id = j.performer_id and u.job_id = j.id"
-                                + " join resin_lot l on l.tenant_id = u.tenant_id and l.id = u.lot_id" + REPAIRED
-                                + " group by l.id, l.number";
-                    case METHOD ->
-                        "select coalesce(cast(j.method ->> 'id' as uuid), :generic) as id,"
-                                + " max(coalesce(j.method #>> '{method,name}', :genericName)) as name, " + COUNTS
-                                + " from job j" + REPAIRED + " group by 1";
-                };
+        var grouped = switch (by) {
+            case TECHNICIAN ->
+                "select j.technician_id as id, max(j.technician_name) as name, " + COUNTS + " from job j" + REPAIRED
+                        + " and j.technician_id is not null group by j.technician_id";
+            case LOT ->
+                "select l.id, l.number as name, " + COUNTS + " from job j"
+                        + " join lot_use u on u.tenant_id = j.performer_id and u.job_id = j.id"
+                        + " join resin_lot l on l.tenant_id = u.tenant_id and l.id = u.lot_id" + REPAIRED
+                        + " group by l.id, l.number";
+            case METHOD ->
+                "select coalesce(cast(j.method ->> 'id' as uuid), :generic) as id,"
+                        + " max(coalesce(j.method #>> '{method,name}', :genericName)) as name, " + COUNTS
+                        + " from job j" + REPAIRED + " group by 1";
+        };
         var list = new ListQuery("g.*", "(" + grouped + ") g")
                 .parameter("organisation", Tenants.require().value())
                 .parameter("from", begins(first))

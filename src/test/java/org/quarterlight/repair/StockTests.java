@@ -6,9 +6,7 @@ import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.math.BigDecimal;
-import java.time.LocalDate;
 import java.util.ArrayList;
-import java.util.List;
 import java.util.UUID;
 import java.util.concurrent.Callable;
 import java.util.concurrent.Executors;
@@ -82,7 +80,10 @@ class StockTests {
         as(() -> stock.transfer(store, new TransferStock(lot, van, ml("20"))));
         assertThat(there(store)).isEqualByComparingTo("30");
         assertThat(there(van)).isEqualByComparingTo("20");
-        refused("quantity", "only 20 ml of lot L-1", () -> stock.transfer(van, new TransferStock(lot, store, ml("21"))));
+        refused(
+                "quantity",
+                "only 20 ml of lot L-1",
+                () -> stock.transfer(van, new TransferStock(lot, store, ml("21"))));
         refused("reason", "differs by −2 ml", () -> stock.count(van, new CountStock(lot, ml("18"), ml("20"), null)));
         refused("quantity", "Count again", () -> stock.count(van, new CountStock(lot, ml("18"), ml("25"), "spilt")));
         as(() -> stock.count(van, new CountStock(lot, ml("18"), ml("20"), "spilt")));
@@ -99,7 +100,8 @@ class StockTests {
         assertThatThrownBy(() -> Tenants.callAs(
                         fleet.tenant(),
                         () -> new TransactionTemplate(transactions)
-                                .execute(status -> jdbc.sql("update stock_movement set change = 1").update())))
+                                .execute(status -> jdbc.sql("update stock_movement set change = 1")
+                                        .update())))
                 .hasStackTraceContaining("permission denied");
     }
 
@@ -107,7 +109,8 @@ class StockTests {
     void aJobTakesWhatItUsedOnceHoweverOftenItIsSaid() {
         as(() -> stock.receive(van, new ReceiveStock(lot, ml("10"))));
         as(() -> stock.receive(store, new ReceiveStock(lot, ml("10"))));
-        var vehicle = fleets.vehicle(fleet, fleets.depot(fleet, "Yard").id(), null).id();
+        var vehicle =
+                fleets.vehicle(fleet, fleets.depot(fleet, "Yard").id(), null).id();
         var job = made.approved(fleet, vehicle, 1).id();
         as(() -> jobs.start(job, null));
         use(job, van, "3");
@@ -166,17 +169,20 @@ class StockTests {
         assertThat(as(() -> stock.reorder(SliceRequest.first())).items())
                 .extracting(ReorderLine::kind)
                 .containsExactly(LotKind.BLADE);
-        var blades = asDispatcher(
-                () -> materials.create(new SaveLot("B-1", "blades", null, null, LotKind.BLADE)));
+        var blades = asDispatcher(() -> materials.create(new SaveLot("B-1", "blades", null, null, LotKind.BLADE)));
         as(() -> stock.receive(van, new ReceiveStock(blades.id(), ml("6"))));
         asDispatcher(() -> materials.recall(lot, "it yellows"));
-        assertThat(as(() -> stock.reorder(SliceRequest.first())).items()).singleElement().satisfies(line -> {
-            assertThat(line.kind()).isEqualTo(LotKind.RESIN);
-            assertThat(line.usable()).isEqualByComparingTo("0");
-            assertThat(line.missing()).isEqualByComparingTo("8");
-        });
-        refused("expiresOn", "date on the bottle", () -> materials.create(
-                new SaveLot("R-2", "thin", null, null, LotKind.RESIN)));
+        assertThat(as(() -> stock.reorder(SliceRequest.first())).items())
+                .singleElement()
+                .satisfies(line -> {
+                    assertThat(line.kind()).isEqualTo(LotKind.RESIN);
+                    assertThat(line.usable()).isEqualByComparingTo("0");
+                    assertThat(line.missing()).isEqualByComparingTo("8");
+                });
+        refused(
+                "expiresOn",
+                "date on the bottle",
+                () -> materials.create(new SaveLot("R-2", "thin", null, null, LotKind.RESIN)));
         assertThatThrownBy(() -> asDispatcher(() -> {
                     stock.retire(van, 0);
                     return van;
@@ -194,7 +200,10 @@ class StockTests {
     void thePagesShowWhatLiesThereAndSayWhatIsWrongBesideItsField() {
         as(() -> stock.receive(van, new ReceiveStock(lot, ml("10"))));
         var technician = new ActingAuthentication(fleet.person(Role.TECHNICIAN));
-        assertThat(mvc.get().uri("/stock/places").with(authentication(technician)).exchange())
+        assertThat(mvc.get()
+                        .uri("/stock/places")
+                        .with(authentication(technician))
+                        .exchange())
                 .hasStatusOk()
                 .bodyText()
                 .contains("Van 1", "Every place holds what it should");
@@ -258,7 +267,8 @@ class StockTests {
 
     private void refused(String field, String words, Supplier<?> work) {
         assertThatThrownBy(() -> as(work::get))
-                .isInstanceOfSatisfying(Invalid.class, e -> assertThat(e.field()).isEqualTo(field))
+                .isInstanceOfSatisfying(
+                        Invalid.class, e -> assertThat(e.field()).isEqualTo(field))
                 .hasMessageContaining(words);
     }
 

@@ -46,7 +46,8 @@ class WarrantyRatesTests {
         var fleet = organisations.fleet();
         var repairer = organisations.repairer();
         organisations.join(fleet, repairer);
-        var vehicle = fleets.vehicle(fleet, fleets.depot(fleet, "Yard").id(), null).id();
+        var vehicle =
+                fleets.vehicle(fleet, fleets.depot(fleet, "Yard").id(), null).id();
         var good = made.lot(repairer, "L-good");
         var bad = made.lot(repairer, "L-bad");
         made.closed(repairer, made.shared(fleet, repairer, vehicle, 1).id(), good);
@@ -108,7 +109,8 @@ class WarrantyRatesTests {
                         .getFirst()
                         .cameBack())
                 .isZero();
-        assertThat(Objects.requireNonNull(made.job(repairer, Role.DISPATCHER, failing)).cameBackAt())
+        assertThat(Objects.requireNonNull(made.job(repairer, Role.DISPATCHER, failing))
+                        .cameBackAt())
                 .isNull();
     }
 

@@ -13,12 +13,7 @@ class WilsonIntervalTests {
      * (1998), table I, the score method without continuity correction; from memory.
      */
     @ParameterizedTest
-    @CsvSource({
-        "81, 263, 0.2553, 0.3662",
-        "15, 148, 0.0624, 0.1605",
-        "0, 20, 0.0000, 0.1611",
-        "1, 29, 0.0061, 0.1718"
-    })
+    @CsvSource({"81, 263, 0.2553, 0.3662", "15, 148, 0.0624, 0.1605", "0, 20, 0.0000, 0.1611", "1, 29, 0.0061, 0.1718"})
     void publishedIntervalsAreFound(long counted, long among, double low, double high) {
         var interval = WilsonInterval.of(counted, among);
         assertThat(interval.low()).isCloseTo(low, within(0.00005));

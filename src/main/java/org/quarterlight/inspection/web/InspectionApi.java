@@ -111,8 +111,9 @@ class InspectionApi {
 
     @Operation(
             summary = "Make an address for a calendar program",
-            description = "It is told once, lives a year, opens the inspections that wait and nothing else, and is revoked"
-                    + " like a key.")
+            description =
+                    "It is told once, lives a year, opens the inspections that wait and nothing else, and is revoked"
+                            + " like a key.")
     @PostMapping("/inspections/calendar-addresses")
     @HoldsSecret
     @ResponseStatus(HttpStatus.CREATED)

@@ -208,7 +208,9 @@ class PerformPages {
         String problem = null;
         if (plate != null && !plate.isBlank()) {
             try {
-                vehicle = cabCodes.vehicleOf(plate).map(fleet::vehicle).orElseGet(() -> fleet.byRegistration(plate.trim()));
+                vehicle = cabCodes.vehicleOf(plate)
+                        .map(fleet::vehicle)
+                        .orElseGet(() -> fleet.byRegistration(plate.trim()));
                 present = waiting(vehicle.id());
             } catch (VehicleNotFound e) {
                 problem = plate.contains("/r/")
