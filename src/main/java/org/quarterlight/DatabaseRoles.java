@@ -3,7 +3,9 @@ package org.quarterlight;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.sql.Connection;
+import java.sql.DriverManager;
 import java.sql.SQLException;
+import java.util.Map;
 import org.springframework.core.io.ClassPathResource;
 
 /**
@@ -22,6 +24,22 @@ final class DatabaseRoles {
         }
         setPassword(superuser, OWNER, ownerPassword);
         setPassword(superuser, APPLICATION, applicationPassword);
+    }
+
+    /** For the commands that work beside a running service: as the role that the service's own variables name. */
+    static Connection connect(Map<String, String> environment, String user, String password) throws SQLException {
+        return DriverManager.getConnection(
+                required(environment, "SPRING_DATASOURCE_URL"),
+                required(environment, user),
+                required(environment, password));
+    }
+
+    private static String required(Map<String, String> environment, String name) {
+        var value = environment.get(name);
+        if (value == null || value.isBlank()) {
+            throw new CannotStart(name + " is missing.");
+        }
+        return value;
     }
 
     private static void setPassword(Connection superuser, String role, String password) throws SQLException {

@@ -19,6 +19,8 @@ public class Quarterlight {
         switch (arguments.length == 1 ? arguments[0] : "") {
             case PrepareDatabase.COMMAND -> System.exit(PrepareDatabase.run(System.getenv(), System.out, System.err));
             case CheckHealth.COMMAND -> System.exit(CheckHealth.run(System.getenv(), System.out, System.err));
+            case VerifyHistory.COMMAND -> System.exit(VerifyHistory.run(System.getenv(), System.out, System.err));
+            case RotateSigningKey.COMMAND -> System.exit(RotateSigningKey.run(System.getenv(), System.out, System.err));
             default -> SpringApplication.run(Quarterlight.class, arguments);
         }
     }

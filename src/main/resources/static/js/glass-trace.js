@@ -63,7 +63,6 @@ export function glassTrace(form) {
         const tall = y / high;
         return [origin[0] + a[0] * right + b[0] * tall, origin[1] - a[1] * right - b[1] * tall];
       },
-      pxPerMm: Math.hypot(...a) / across,
     };
   }
 
@@ -148,9 +147,8 @@ export function glassTrace(form) {
     const step = ARROWS[event.key];
     const corner = /^\d+$/.test(name) ? Number(name) : -1;
     if (step) {
-      const px = (event.shiftKey ? 10 : 1) * (scale()?.pxPerMm ?? 1);
-      const [x, y] = place(name);
-      put(name, [clamp(x + step[0] * px, 0, box.width), clamp(y + step[1] * px, 0, box.height)]);
+      const [x, y] = moved(place(name), step, event.shiftKey ? 10 : 1);
+      put(name, [clamp(x, 0, box.width), clamp(y, 0, box.height)]);
       save();
       mark(name)?.focus();
     } else if (corner >= 0 && (event.key === "Delete" || event.key === "Backspace") && corners.length > 3) {
@@ -166,6 +164,16 @@ export function glassTrace(form) {
       return;
     }
     event.preventDefault();
+  }
+
+  /** By millimetres along the glass, which are not as long across a picture as up it; by its points where there is no scale. */
+  function moved([px, py], [right, down], by) {
+    const glass = scale();
+    if (!glass) {
+      return [px + right * by, py + down * by];
+    }
+    const [x, y] = glass.toGlass([px, py]);
+    return glass.toPicture([x + right * by, y - down * by]);
   }
 
   /** Into the side that it lies nearest to. */

@@ -13,6 +13,9 @@ import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
 import { board, gestures } from "./board.js";
 import { clock } from "./clock.js";
+import "./kept/page.js";
+import { day } from "./kept/runner.js";
+import { reports } from "./kept/reports.js";
 import { scan } from "./scan.js";
 import { keep } from "./keep.js";
 
@@ -27,6 +30,8 @@ function ready(within) {
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));
   all("[data-clock]").forEach(once("clock", clock));
+  all("[data-day]").forEach(once("day", day));
+  all("[data-reports]").forEach(once("reports", reports));
   all("[data-scan]").forEach(once("scan", scan));
   all("form[data-keep]").forEach(once("keep", keep));
   all("[data-gestures]").forEach(once("gestures", gestures));

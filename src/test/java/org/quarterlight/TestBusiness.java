@@ -11,6 +11,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.DayOfWeek;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.List;
@@ -56,6 +57,7 @@ import org.quarterlight.fleet.VehicleImports;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.history.HistoryChain;
 import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.InspectionFilter;
 import org.quarterlight.inspection.InspectionPlans;
@@ -63,6 +65,7 @@ import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Lamps;
@@ -76,6 +79,7 @@ import org.quarterlight.repair.ReceiveStock;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
+import org.quarterlight.repair.Result;
 import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
 import org.quarterlight.repair.SaveMethod;
@@ -131,6 +135,7 @@ class TestBusiness {
     private final Partners partners;
     private final PartnerLimits limits;
     private final PriceAgreements prices;
+    private final HistoryChain history;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
     private final Clock clock;
@@ -161,6 +166,7 @@ class TestBusiness {
             Partners partners,
             PartnerLimits limits,
             PriceAgreements prices,
+            HistoryChain history,
             JdbcClient jdbc,
             PlatformTransactionManager transactions,
             Clock clock) {
@@ -188,6 +194,7 @@ class TestBusiness {
         this.partners = partners;
         this.limits = limits;
         this.prices = prices;
+        this.history = history;
         this.jdbc = jdbc;
         this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
@@ -226,7 +233,8 @@ class TestBusiness {
             UUID token,
             UUID ownSheet,
             UUID preview,
-            UUID stockPlace) {}
+            UUID stockPlace,
+            UUID closedJob) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -299,9 +307,11 @@ class TestBusiness {
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id(), lot.id());
+        var closedJob = closed(owner, repairer, vehicle.id(), lot.id(), "Filled, clear");
         var stockPlace = stocked(repairer, job.id(), lot.id());
         agreed(owner);
         failed(owner, repairer, vehicle.id());
+        as(owner, Role.ADMINISTRATOR, history::sealNow);
         keyed(owner, mvc);
         var ownSheet = ownSheet(owner);
         var preview = as(
@@ -337,7 +347,8 @@ class TestBusiness {
                 first(owner, "token"),
                 ownSheet,
                 preview,
-                stockPlace);
+                stockPlace,
+                closedJob.id());
     }
 
     /** One version published from a day to come, and the draft of the next; and what repairs cost. */
@@ -400,6 +411,44 @@ class TestBusiness {
         });
         as(repairer, Role.TECHNICIAN, () -> jobs.addNote(job, "Wet glass dried first", null));
         return as(repairer, Role.TECHNICIAN, () -> jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null));
+    }
+
+    /** A repair from report to certificate, by the method that ships. */
+    JobView closed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle, UUID lot, String notes) {
+        var damage = report(owner, vehicle, "60");
+        var job = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), true, null, null)))
+                .id();
+        as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
+        var began = clock.instant().minus(Duration.ofHours(1));
+        return as(repairer, Role.TECHNICIAN, () -> {
+            jobs.start(job, began);
+            bench.read(job, conditions(began));
+            var at = began;
+            for (var kind : List.of(
+                    PhaseKind.PREPARE,
+                    PhaseKind.CLEAN,
+                    PhaseKind.MOUNT,
+                    PhaseKind.INJECT,
+                    PhaseKind.PRESSURE,
+                    PhaseKind.VACUUM,
+                    PhaseKind.PIT_FILL,
+                    PhaseKind.CURE,
+                    PhaseKind.FINISH,
+                    PhaseKind.LOOK_OVER)) {
+                var ends = at.plus(Duration.ofMinutes(kind == PhaseKind.CURE ? 10 : 2));
+                jobs.recordPhase(
+                        job,
+                        new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
+                at = ends;
+            }
+            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null);
+            jobs.addPhoto(job, PhotoShows.AFTER, picture(), null);
+            jobs.inspect(job, true, null, null);
+            return jobs.close(job, new CloseJob(Result.GOOD, notes, lot, null, null));
+        });
     }
 
     private UUID imported(TestOrganisation owner) {
@@ -491,6 +540,10 @@ class TestBusiness {
 
     /** In the shade, warm, dry: go. */
     static ReadConditions conditions() {
+        return conditions(null);
+    }
+
+    private static ReadConditions conditions(@Nullable Instant at) {
         return new ReadConditions(
                 BigDecimal.valueOf(15),
                 BigDecimal.valueOf(22),
@@ -499,7 +552,7 @@ class TestBusiness {
                 false,
                 true,
                 null,
-                null);
+                at);
     }
 
     static SaveMethod method(String name) {

@@ -363,6 +363,9 @@ public class GlassPatterns {
     @Transactional(readOnly = true)
     @PreAuthorize("hasRole('MANAGER')")
     public TraceView trace(@Valid TraceOutline command) {
+        if (command.corners().size() < TracedOutline.FEWEST_CORNERS) {
+            throw new Invalid("corners", "Point at " + TracedOutline.FEWEST_CORNERS + " corners at least");
+        }
         check("", command.picture(), command.across(), command.up());
         var scale = PictureScale.of(command.across(), command.up(), new PicturePlace(0, 0));
         var corners = command.corners().stream().map(scale::toGlass).toList();

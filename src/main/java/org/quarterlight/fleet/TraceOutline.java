@@ -15,6 +15,4 @@ public record TraceOutline(
         @NotNull TracedFrom from,
         @NotNull KnownLength across,
         @NotNull KnownLength up,
-
-        @NotNull @Size(min = 3, max = TracedOutline.MOST_CORNERS)
-        List<@NotNull PicturePlace> corners) {}
+        @NotNull @Size(max = TracedOutline.MOST_CORNERS) List<@NotNull PicturePlace> corners) {}

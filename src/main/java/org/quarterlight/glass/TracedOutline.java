@@ -15,9 +15,9 @@ import org.locationtech.jts.simplify.TopologyPreservingSimplifier;
  * @param standardUncertaintyMm of each corner's place
  */
 public record TracedOutline(List<OutlineCorner> corners, double standardUncertaintyMm) {
+    public static final int FEWEST_CORNERS = 3;
     public static final int MOST_CORNERS = 200;
 
-    private static final int FEWEST_CORNERS = 3;
     private static final double LARGEST_MM = 10_000;
     private static final double MOST_UNCERTAIN_MM = 100;
 

@@ -1,6 +1,6 @@
-/** Who did what and when, for each organisation. */
+/** Who did what and when, for each organisation, in a chain that shows what was changed afterwards. */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"kernel", "tenancy", "web"})
+@ApplicationModule(allowedDependencies = {"kernel", "tenancy", "web", "proof"})
 package org.quarterlight.history;
 
 import org.jspecify.annotations.NullMarked;

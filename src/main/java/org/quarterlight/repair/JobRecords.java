@@ -27,33 +27,38 @@ class JobRecords {
         this.json = json;
     }
 
-    void addPhase(Job job, JobPhase phase, @Nullable UUID person, Instant now) {
-        jdbc.sql("""
+    /** Whether it was new: a device chooses ids itself. */
+    boolean addPhase(Job job, JobPhase phase, @Nullable UUID person, Instant now) {
+        return jdbc.sql("""
             insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
                 recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds,
                 person_id)
             values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
-                :distance, :required, :goggles, :offset, :person)\
+                :distance, :required, :goggles, :offset, :person)
+            on conflict do nothing\
             """)
-                .param("fleet", job.fleet())
-                .param("performer", job.performer())
-                .param("id", phase.id())
-                .param("job", job.id())
-                .param("kind", phase.kind().name())
-                .param("started", phase.startedAt().atOffset(ZoneOffset.UTC))
-                .param("ended", phase.endedAt() == null ? null : phase.endedAt().atOffset(ZoneOffset.UTC))
-                .param("note", phase.note())
-                .param("now", now.atOffset(ZoneOffset.UTC))
-                .param("by", phase.recordedBy())
-                .param("back", phase.backReason())
-                .param("reading", phase.reading())
-                .param("lamp", phase.lamp())
-                .param("distance", phase.lampDistanceMm())
-                .param("required", phase.requiredSeconds())
-                .param("goggles", phase.goggles())
-                .param("offset", phase.deviceOffsetSeconds())
-                .param("person", person)
-                .update();
+                        .param("fleet", job.fleet())
+                        .param("performer", job.performer())
+                        .param("id", phase.id())
+                        .param("job", job.id())
+                        .param("kind", phase.kind().name())
+                        .param("started", phase.startedAt().atOffset(ZoneOffset.UTC))
+                        .param(
+                                "ended",
+                                phase.endedAt() == null ? null : phase.endedAt().atOffset(ZoneOffset.UTC))
+                        .param("note", phase.note())
+                        .param("now", now.atOffset(ZoneOffset.UTC))
+                        .param("by", phase.recordedBy())
+                        .param("back", phase.backReason())
+                        .param("reading", phase.reading())
+                        .param("lamp", phase.lamp())
+                        .param("distance", phase.lampDistanceMm())
+                        .param("required", phase.requiredSeconds())
+                        .param("goggles", phase.goggles())
+                        .param("offset", phase.deviceOffsetSeconds())
+                        .param("person", person)
+                        .update()
+                > 0;
     }
 
     /** A job in hand with a phase of the same person in the same time; the method as JSON where it has one of its own. */

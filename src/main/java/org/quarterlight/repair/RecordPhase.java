@@ -21,6 +21,8 @@ import org.quarterlight.bench.PhaseKind;
  * @param lamp of the performer's register, for the cure
  * @param side from which the lamp shines; outside where nobody says otherwise
  * @param goggles everybody near the lamp wears them
+ * @param id chosen by a device, so that it can end a phase that the service has not heard of yet; sent again, the phase is
+ *     there once
  */
 public record RecordPhase(
         @NotNull PhaseKind kind,
@@ -33,7 +35,24 @@ public record RecordPhase(
         @Nullable UUID lamp,
         @DecimalMin("1") @DecimalMax("2000") @Nullable BigDecimal lampDistanceMm,
         CureTime.@Nullable Side side,
-        @Nullable Boolean goggles) {
+        @Nullable Boolean goggles,
+        @Nullable UUID id) {
+    /** A phase that the service gives its id. */
+    public RecordPhase(
+            PhaseKind kind,
+            @Nullable Instant startedAt,
+            @Nullable Instant endedAt,
+            @Nullable String note,
+            @Nullable Instant deviceClock,
+            @Nullable String reason,
+            @Nullable String reading,
+            @Nullable UUID lamp,
+            @Nullable BigDecimal lampDistanceMm,
+            CureTime.@Nullable Side side,
+            @Nullable Boolean goggles) {
+        this(kind, startedAt, endedAt, note, deviceClock, reason, reading, lamp, lampDistanceMm, side, goggles, null);
+    }
+
     /** A phase of which nothing else is to be told. */
     public static RecordPhase of(PhaseKind kind, @Nullable Instant startedAt, @Nullable Instant endedAt) {
         return new RecordPhase(kind, startedAt, endedAt, null, null, null, null, null, null, null, null);

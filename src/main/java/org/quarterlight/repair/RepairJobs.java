@@ -89,6 +89,8 @@ public class RepairJobs implements PhotoReferences {
     private final JobRepository jobs;
     private final JobAccess access;
     private final JobRecords records;
+    private final JobViews views;
+    private final Certificates certificates;
     private final ClosingRules closing;
     private final Methods methods;
     private final Lamps lamps;
@@ -113,6 +115,8 @@ public class RepairJobs implements PhotoReferences {
             JobRepository jobs,
             JobAccess access,
             JobRecords records,
+            JobViews views,
+            Certificates certificates,
             ClosingRules closing,
             Methods methods,
             Lamps lamps,
@@ -135,6 +139,8 @@ public class RepairJobs implements PhotoReferences {
         this.jobs = jobs;
         this.access = access;
         this.records = records;
+        this.views = views;
+        this.certificates = certificates;
         this.closing = closing;
         this.methods = methods;
         this.lamps = lamps;
@@ -448,6 +454,11 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView recordPhase(UUID id, @Valid RecordPhase command) {
         var job = access.performed(id);
+        var known = command.id() != null
+                && records.phases(job).stream().anyMatch(phase -> phase.id().equals(command.id()));
+        if (known) {
+            return view(job); // its answer was lost on the way
+        }
         job.recordPhase();
         var now = clock.instant();
         var offset = offset(command.deviceClock(), now);
@@ -467,10 +478,10 @@ public class RepairJobs implements PhotoReferences {
             checkConditions(job, started);
         }
         var lamp = command.lamp() == null ? null : lamps.named(command.lamp());
-        records.addPhase(
+        var added = records.addPhase(
                 job,
                 new JobPhase(
-                        Ids.next(now),
+                        Objects.requireNonNullElseGet(command.id(), () -> Ids.next(now)),
                         command.kind(),
                         started,
                         ended,
@@ -485,6 +496,9 @@ public class RepairJobs implements PhotoReferences {
                         offset == null ? null : (int) offset.toSeconds()),
                 Acting.require().person(),
                 now);
+        if (!added) {
+            throw new Invalid("id", "This id is taken");
+        }
         return view(access.touched(job));
     }
 
@@ -710,7 +724,9 @@ public class RepairJobs implements PhotoReferences {
                         .map(JobBrief.BriefDamage::id)
                         .toList(),
                 at));
-        return view(job);
+        var closed = view(job);
+        certificates.issue(closed);
+        return closed;
     }
 
     /** It cannot be repaired after all. The record stays, and the fleet gets a request for new glass. */
@@ -1024,49 +1040,7 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private JobView view(Job job) {
-        return new JobView(
-                job.id(),
-                job.number(),
-                job.work(),
-                job.state(),
-                job.fleet(),
-                job.performer(),
-                job.performerName(),
-                job.vehicle(),
-                job.registration(),
-                job.depotName(),
-                ZoneId.of(job.zone()),
-                job.actBy(),
-                access.brief(job),
-                job.follows(),
-                job.warranty(),
-                job.technician(),
-                job.technicianName(),
-                job.plannedOn(),
-                job.reason(),
-                job.result(),
-                job.closingNotes(),
-                job.lotNumber(),
-                job.glassMarking(),
-                access.method(job),
-                job.calibration(),
-                job.payer(),
-                job.claimReference(),
-                charges.of(job),
-                job.cameBackAt(),
-                job.requestedAt(),
-                job.requestedBy(),
-                job.approvedAt(),
-                job.startedAt(),
-                job.inspectedAt(),
-                job.endedAt(),
-                job.endedBy(),
-                records.phases(job),
-                records.notes(job),
-                records.photos(job),
-                records.readings(job),
-                records.overrides(job),
-                job.version());
+        return views.of(job);
     }
 
     private static @Nullable Instant instant(ResultSet row, String column) throws SQLException {

@@ -15,6 +15,7 @@
             "agreement",
             "photo",
             "history",
+            "proof",
             "eligibility",
             "fleet",
             "rulebook",

@@ -36,6 +36,14 @@ class HeaderAdvice {
         return new Address(request);
     }
 
+    /** Whom a device keeps this page for, so that its scripts know whose things they show; null where it keeps nothing. */
+    @ModelAttribute("keptFor")
+    @Nullable
+    String keptFor() {
+        var own = KeptFor.of(Acting.current().orElse(null));
+        return KeptFor.NOBODY.equals(own) ? null : own;
+    }
+
     @ModelAttribute("header")
     @Nullable
     PageHeader header(HttpServletRequest request) {

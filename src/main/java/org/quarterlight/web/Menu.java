@@ -54,7 +54,10 @@ final class Menu {
                     new Entry("Settings", "/settings"),
                     new Entry("History", "/history")),
             Role.OPERATOR,
-            List.of(new Entry("Organisations", "/operator/organisations"), new Entry("Health", "/operator/health")));
+            List.of(
+                    new Entry("Organisations", "/operator/organisations"),
+                    new Entry("Signing keys", "/operator/signing-keys"),
+                    new Entry("Health", "/operator/health")));
 
     /** The order in which the roles' jobs stand. */
     private static final List<Role> ORDER =

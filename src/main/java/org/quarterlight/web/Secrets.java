@@ -12,6 +12,7 @@ import java.security.SecureRandom;
 import java.util.Arrays;
 import java.util.HexFormat;
 import javax.crypto.Mac;
+import javax.crypto.SecretKey;
 import javax.crypto.spec.SecretKeySpec;
 import org.springframework.beans.factory.annotation.Value;
 import org.springframework.stereotype.Component;
@@ -44,6 +45,17 @@ public class Secrets {
             mac.update(purpose.getBytes(StandardCharsets.UTF_8));
             mac.update((byte) 0);
             return Arrays.copyOf(mac.doFinal(message), SIGNATURE_BYTES);
+        } catch (GeneralSecurityException e) {
+            throw new IllegalStateException(e);
+        }
+    }
+
+    /** AES-256, of its own for each purpose: what is kept with it can be read by every node and by nobody else. */
+    public SecretKey encryptionKey(String purpose) {
+        try {
+            var mac = Mac.getInstance("HmacSHA256");
+            mac.init(key);
+            return new SecretKeySpec(mac.doFinal(("encrypt " + purpose).getBytes(StandardCharsets.UTF_8)), "AES");
         } catch (GeneralSecurityException e) {
             throw new IllegalStateException(e);
         }

@@ -20,8 +20,11 @@ import org.springframework.security.web.access.AccessDeniedHandler;
 import org.springframework.security.web.access.intercept.AuthorizationFilter;
 import org.springframework.security.web.authentication.AuthenticationFailureHandler;
 import org.springframework.security.web.authentication.LoginUrlAuthenticationEntryPoint;
+import org.springframework.security.web.authentication.logout.HeaderWriterLogoutHandler;
 import org.springframework.security.web.csrf.CookieCsrfTokenRepository;
 import org.springframework.security.web.csrf.CsrfException;
+import org.springframework.security.web.header.writers.ClearSiteDataHeaderWriter;
+import org.springframework.security.web.header.writers.ClearSiteDataHeaderWriter.Directive;
 import org.springframework.security.web.header.writers.CrossOriginOpenerPolicyHeaderWriter.CrossOriginOpenerPolicy;
 import org.springframework.security.web.header.writers.ReferrerPolicyHeaderWriter.ReferrerPolicy;
 import org.springframework.security.web.savedrequest.HttpSessionRequestCache;
@@ -32,7 +35,7 @@ import org.springframework.security.web.servlet.util.matcher.PathPatternRequestM
 @EnableMethodSecurity
 class SecurityConfiguration {
     private static final String CONTENT_POLICY = "default-src 'none'; script-src 'self'; style-src 'self'; "
-            + "img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; "
+            + "img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; "
             + "form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
     /** For answers that the chain below has not seen. */
@@ -67,13 +70,18 @@ class SecurityConfiguration {
                                 "/error",
                                 "/actuator/health/**",
                                 "/api/openapi.json",
+                                "/worker.js",
+                                "/app.webmanifest",
+                                "/offline",
                                 "/glossary",
                                 "/components",
                                 "/problems/**",
                                 "/r/**",
-                                "/calendars/**")
+                                "/calendars/**",
+                                "/c/**",
+                                "/.well-known/jwks.json")
                         .permitAll()
-                        .requestMatchers("/operator/**", "/api/v1/organisations/**")
+                        .requestMatchers("/operator/**", "/api/v1/organisations/**", "/api/v1/signing-keys/**")
                         .hasRole("OPERATOR")
                         .anyRequest()
                         .authenticated())
@@ -82,7 +90,11 @@ class SecurityConfiguration {
                         .defaultSuccessUrl("/")
                         .failureHandler(backToSignIn())
                         .permitAll())
-                .logout(out -> out.logoutUrl("/sign-out").logoutSuccessUrl("/sign-in?out"))
+                .logout(out -> out.logoutUrl("/sign-out")
+                        .logoutSuccessUrl("/sign-in?out")
+                        // What a device keeps goes with whom it was kept for, pictures in the browser's own cache too.
+                        .addLogoutHandler(new HeaderWriterLogoutHandler(
+                                new ClearSiteDataHeaderWriter(Directive.CACHE, Directive.STORAGE))))
                 .requestCache(cache -> cache.requestCache(pagesOnly()))
                 // A program's secret cannot be sent by another site's page, a session's cookie can.
                 .csrf(csrf -> csrf.csrfTokenRepository(new CookieCsrfTokenRepository())
@@ -91,6 +103,7 @@ class SecurityConfiguration {
                 .exceptionHandling(
                         errors -> errors.authenticationEntryPoint(entry).accessDeniedHandler(denied(problems, entry)))
                 .addFilterBefore(new ActingFilter(identities, memberships), AuthorizationFilter.class)
+                .addFilterBefore(new KeptFor(), AuthorizationFilter.class)
                 .headers(headers -> headers.contentSecurityPolicy(policy -> policy.policyDirectives(CONTENT_POLICY))
                         .referrerPolicy(referrer -> referrer.policy(ReferrerPolicy.SAME_ORIGIN))
                         .crossOriginOpenerPolicy(opener -> opener.policy(CrossOriginOpenerPolicy.SAME_ORIGIN))
@@ -151,6 +164,10 @@ class SecurityConfiguration {
                             "not-signed-in",
                             "Send a valid bearer token, or sign in.");
                 }
+            } else if (request.getHeader(KeptFor.HEADER) != null) {
+                // A device keeps what it could not send until somebody has signed in; a page to do so is no answer to
+                // it.
+                response.setStatus(HttpStatus.UNAUTHORIZED.value());
             } else if (request.getHeader("HX-Request") != null) {
                 response.setHeader("HX-Redirect", "/sign-in");
                 response.setStatus(HttpStatus.UNAUTHORIZED.value());

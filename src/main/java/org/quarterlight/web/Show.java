@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoUnit;
 import java.util.Locale;
@@ -21,6 +22,9 @@ public class Show {
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMMM", Locale.ENGLISH);
     private static final DateTimeFormatter SHORT_DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.ENGLISH);
     private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
+    private static final DateTimeFormatter UTC = DateTimeFormatter.ofPattern("d MMM uuuu HH:mm", Locale.ENGLISH);
+    private static final DateTimeFormatter DATED =
+            DateTimeFormatter.ofPattern("EEE d MMM uuuu, HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ENGLISH);
     private static final int DAYS_WITHOUT_YEAR = 200;
@@ -59,6 +63,16 @@ public class Show {
     /** {@code Wed 9 Dec, 07:40}, there. */
     public String moment(@Nullable Instant moment, ZoneId zone) {
         return moment == null ? "" : MOMENT.format(moment.atZone(zone));
+    }
+
+    /** {@code Wed 9 Dec 2026, 07:40}, there: for what is read years later. */
+    public String dated(@Nullable Instant moment, ZoneId zone) {
+        return moment == null ? "" : DATED.format(moment.atZone(zone));
+    }
+
+    /** {@code 9 Dec 2026 06:40 UTC}, for what concerns no place. */
+    public String utc(@Nullable Instant moment) {
+        return moment == null ? "" : UTC.format(moment.atOffset(ZoneOffset.UTC)) + " UTC";
     }
 
     /** {@code 07:40}, there. */

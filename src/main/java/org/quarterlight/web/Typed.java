@@ -103,7 +103,7 @@ final class Typed {
         return date.getYear() >= FIRST_YEAR && date.getYear() <= LAST_YEAR;
     }
 
-    private static boolean usable(Instant moment) {
+    static boolean usable(Instant moment) {
         return !moment.isBefore(FIRST) && moment.isBefore(LAST);
     }
 

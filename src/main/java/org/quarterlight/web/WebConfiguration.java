@@ -73,6 +73,7 @@ class WebConfiguration implements WebMvcConfigurer {
     public void addArgumentResolvers(List<HandlerMethodArgumentResolver> resolvers) {
         resolvers.add(new IfMatchArgument());
         resolvers.add(new SliceArgument());
+        resolvers.add(new DoneAtArgument());
     }
 
     @Override
@@ -163,6 +164,22 @@ class WebConfiguration implements WebMvcConfigurer {
             var matcher = ETAG.matcher(header.trim());
             // Anything else cannot be a version that we gave out, so it cannot be the present one.
             return new IfMatch(matcher.matches() ? Integer.parseInt(matcher.group(1)) : -1);
+        }
+    }
+
+    private static final class DoneAtArgument implements HandlerMethodArgumentResolver {
+        @Override
+        public boolean supportsParameter(MethodParameter parameter) {
+            return parameter.getParameterType() == DoneAt.class;
+        }
+
+        @Override
+        public Object resolveArgument(
+                MethodParameter parameter,
+                @Nullable ModelAndViewContainer container,
+                NativeWebRequest request,
+                @Nullable WebDataBinderFactory binders) {
+            return DoneAt.read(request.getHeader(DoneAt.TIME), request.getHeader(DoneAt.AHEAD));
         }
     }
 

@@ -8,6 +8,7 @@ import jakarta.validation.constraints.DecimalMin;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
@@ -118,8 +119,8 @@ class DamageForm {
     @Nullable
     UUID inspection;
 
-    ReportDamage report(Seen usual) {
-        return new ReportDamage(requireNonNull(vehicleId), requireNonNull(kind), null, seen(usual));
+    ReportDamage report(Seen usual, @Nullable Instant seenAt) {
+        return new ReportDamage(requireNonNull(vehicleId), requireNonNull(kind), seenAt, seen(usual));
     }
 
     ObserveDamage observe(Seen usual) {

@@ -16,6 +16,7 @@ import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.DoneAt;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.PlateHeader;
 import org.quarterlight.web.SliceRequest;
@@ -87,10 +88,11 @@ class ReportPages {
             @Valid @ModelAttribute("form") DamageForm form,
             BindingResult errors,
             Model model,
+            DoneAt done,
             RedirectAttributes after) {
         if (!errors.hasErrors()) {
             try {
-                return told(form, usualSource(), "/damages/", after);
+                return told(form, usualSource(), "/damages/", done, after);
             } catch (Invalid e) {
                 DamageForms.reject(e, errors);
             }
@@ -100,6 +102,29 @@ class ReportPages {
         }
         show(model, form, form.vehicleId, "/report");
         return "damage/report";
+    }
+
+    /** What is shown while a report waits on a device for a network; the device takes this page along before. */
+    @GetMapping("/report/kept")
+    String kept(Model model) {
+        model.addAttribute("again", "/report");
+        return "damage/kept";
+    }
+
+    @GetMapping("/r/{code}/kept")
+    String cabKept(@PathVariable String code, Model model, HttpServletResponse response) {
+        var acting = cab();
+        if (acting == null) {
+            return ended(response);
+        }
+        model.addAttribute("again", "/r/" + code);
+        model.addAttribute(
+                "plateHeader",
+                PlateHeader.ofPage(
+                        acting.pattern(),
+                        "Report damage",
+                        fleet.vehicle(cabCodes.vehicleOf(acting)).registration()));
+        return "damage/kept";
     }
 
     @GetMapping("/damages/{id}/answer")
@@ -134,6 +159,7 @@ class ReportPages {
             BindingResult errors,
             Model model,
             HttpServletResponse response,
+            DoneAt done,
             RedirectAttributes after) {
         var acting = cab();
         if (acting == null) {
@@ -142,7 +168,7 @@ class ReportPages {
         form.vehicleId = cabCodes.vehicleOf(acting);
         if (!errors.hasErrors()) {
             try {
-                return told(form, Seen.EYE, "/r/" + code + "/damages/", after);
+                return told(form, Seen.EYE, "/r/" + code + "/damages/", done, after);
             } catch (Invalid e) {
                 DamageForms.reject(e, errors);
             }
@@ -172,9 +198,9 @@ class ReportPages {
         return "damage/code-ended";
     }
 
-    private String told(DamageForm form, Seen usual, String path, RedirectAttributes after) {
+    private String told(DamageForm form, Seen usual, String path, DoneAt done, RedirectAttributes after) {
         var photos = forms.keepPhotos(form);
-        var damage = reporting.report(form.report(usual));
+        var damage = reporting.report(form.report(usual, done.at()));
         var problems = forms.addPhotos(damage.id(), photos);
         if (!problems.isEmpty()) {
             after.addFlashAttribute("notice", Notice.failed("The damage is reported. " + problems));

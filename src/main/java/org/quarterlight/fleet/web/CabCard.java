@@ -3,6 +3,7 @@ package org.quarterlight.fleet.web;
 import java.util.Locale;
 import java.util.Map;
 import org.quarterlight.web.PdfPages;
+import org.quarterlight.web.QrPicture;
 import org.springframework.stereotype.Component;
 
 /** The card that hangs in a cab: how to report damage, the plate, and the code to open with a phone's own camera. */

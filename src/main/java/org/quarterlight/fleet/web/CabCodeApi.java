@@ -8,6 +8,7 @@ import org.quarterlight.fleet.CabCodeView;
 import org.quarterlight.fleet.CabCodes;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.QrPicture;
 import org.springframework.http.CacheControl;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;

@@ -5,6 +5,7 @@ import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -15,9 +16,11 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.Certificates;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.ClosingGap;
 import org.quarterlight.repair.Gap;
+import org.quarterlight.repair.IssuedCertificate;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobPhoto;
 import org.quarterlight.repair.JobReading;
@@ -27,7 +30,6 @@ import org.quarterlight.repair.LotUse;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.PhotoShows;
 import org.quarterlight.repair.ReadConditions;
-import org.quarterlight.repair.RecordPdf;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
@@ -60,16 +62,18 @@ import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
 @RestController
 @RequestMapping("/api/v1/jobs")
 class JobApi {
+    private static final MediaType JOSE = MediaType.valueOf("application/jose");
+
     private final RepairJobs jobs;
     private final Bench bench;
     private final Materials materials;
-    private final RecordPdf pdf;
+    private final Certificates certificates;
 
-    JobApi(RepairJobs jobs, Bench bench, Materials materials, RecordPdf pdf) {
+    JobApi(RepairJobs jobs, Bench bench, Materials materials, Certificates certificates) {
         this.jobs = jobs;
         this.bench = bench;
         this.materials = materials;
-        this.pdf = pdf;
+        this.certificates = certificates;
     }
 
     /** When it was done; now where nobody says otherwise. */
@@ -306,20 +310,39 @@ class JobApi {
         return answer(jobs.abandon(id, because.reason(), because.occurredAt()));
     }
 
-    /** The record of a closed job. */
+    /** The record of a closed job on paper, a PDF/A; the same bytes each time. */
     @GetMapping(path = "/{id}/certificate.pdf", produces = MediaType.APPLICATION_PDF_VALUE)
     ResponseEntity<byte[]> certificate(@PathVariable UUID id) {
-        var job = jobs.job(id);
+        var page = ServletUriComponentsBuilder.fromCurrentContextPath().path("/c/").toUriString();
+        var pdf = certificates.pdf(id, page);
+        return file(certificates.of(id), "pdf", MediaType.APPLICATION_PDF, pdf);
+    }
+
+    /** What is signed of a closed job, as canonical JSON (RFC 8785). */
+    @GetMapping(path = "/{id}/certificate.json", produces = MediaType.APPLICATION_JSON_VALUE)
+    ResponseEntity<byte[]> certificateContent(@PathVariable UUID id) {
+        var issued = certificates.of(id);
+        return file(
+                issued, "json", MediaType.APPLICATION_JSON, issued.signed().payload().getBytes(StandardCharsets.UTF_8));
+    }
+
+    /** The same with its signature: a JWS (RFC 7515) by Ed25519, whose key stands at {@code /.well-known/jwks.json}. */
+    @GetMapping(path = "/{id}/certificate.jws", produces = "application/jose")
+    ResponseEntity<byte[]> signedCertificate(@PathVariable UUID id) {
+        var issued = certificates.of(id);
+        return file(issued, "jws", JOSE, issued.signed().jws().getBytes(StandardCharsets.US_ASCII));
+    }
+
+    private static ResponseEntity<byte[]> file(
+            IssuedCertificate issued, String ending, MediaType type, byte[] content) {
+        var job = issued.content().job();
+        var name = "job-" + job.number() + "-" + job.registration().replace(' ', '-') + "." + ending;
         return ResponseEntity.ok()
                 .header(
                         HttpHeaders.CONTENT_DISPOSITION,
-                        ContentDisposition.inline()
-                                .filename("job-" + job.number() + "-"
-                                        + job.registration().replace(' ', '-') + ".pdf")
-                                .build()
-                                .toString())
-                .contentType(MediaType.APPLICATION_PDF)
-                .body(pdf.of(job));
+                        ContentDisposition.inline().filename(name).build().toString())
+                .contentType(type)
+                .body(content);
     }
 
     private static ResponseEntity<Resource> picture(Resource picture) {

@@ -22,6 +22,7 @@ import org.quarterlight.repair.RequestJob;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
+import org.quarterlight.web.DoneAt;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.ShownOn;
@@ -203,15 +204,19 @@ class JobPages {
 
     @PostMapping("/jobs/{id}/start")
     @ShownOn("/jobs/{id}")
-    String start(@PathVariable UUID id, @RequestParam(required = false) @Nullable UUID method) {
-        jobs.start(id, method, null);
+    String start(@PathVariable UUID id, @RequestParam(required = false) @Nullable UUID method, DoneAt done) {
+        jobs.start(id, method, done.at());
         return "redirect:/jobs/" + id + "/run";
     }
 
     @PostMapping("/jobs/{id}/abandon")
     @ShownOn("/jobs/{id}/run")
-    String abandon(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
-        jobs.abandon(id, reason, null);
+    String abandon(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "") String reason,
+            DoneAt done,
+            RedirectAttributes after) {
+        jobs.abandon(id, reason, done.at());
         return back(id, "Abandoned. The fleet gets a request for new glass.", after);
     }
 

@@ -43,6 +43,7 @@ import org.quarterlight.repair.Stock;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.DoneAt;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.PlateHeader;
 import org.quarterlight.web.ShownOn;
@@ -63,10 +64,10 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 @Controller
 class RunPages {
     /** Where a vehicle's front points, in words that need no compass. */
-    private static final List<String> POINTS =
+    static final List<String> POINTS =
             List.of("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west");
 
-    private static final int DEGREES_BETWEEN_POINTS = 45;
+    static final int DEGREES_BETWEEN_POINTS = 45;
 
     private final RepairJobs jobs;
     private final Bench bench;
@@ -110,6 +111,8 @@ class RunPages {
             @RequestParam(required = false) @Nullable BigDecimal lampDistanceMm,
             @RequestParam(required = false) CureTime.@Nullable Side side,
             @RequestParam(required = false) @Nullable Boolean goggles,
+            @RequestParam(required = false) @Nullable UUID phase,
+            DoneAt done,
             RedirectAttributes after) {
         if (kind == PhaseKind.CURE
                 && !Boolean.TRUE.equals(goggles)
@@ -119,8 +122,24 @@ class RunPages {
         try {
             jobs.recordPhase(
                     id,
-                    new RecordPhase(kind, null, null, null, null, reason, null, lamp, lampDistanceMm, side, goggles));
+                    new RecordPhase(
+                            kind,
+                            done.deviceTime(),
+                            null,
+                            null,
+                            done.deviceClock(clock.instant()),
+                            reason,
+                            null,
+                            lamp,
+                            lampDistanceMm,
+                            side,
+                            goggles,
+                            phase));
         } catch (JobsOverlap e) {
+            // What a device kept is told to the device, or it would be lost.
+            if (done.deviceTime() != null) {
+                throw e;
+            }
             after.addFlashAttribute(
                     "notice",
                     Notice.failed(String.valueOf(e.getMessage()))
@@ -132,8 +151,11 @@ class RunPages {
     @PostMapping("/jobs/{id}/phases/{phase}/end")
     @ShownOn("/jobs/{id}/run")
     String endPhase(
-            @PathVariable UUID id, @PathVariable UUID phase, @RequestParam(required = false) @Nullable String reading) {
-        jobs.endPhase(id, phase, reading, null);
+            @PathVariable UUID id,
+            @PathVariable UUID phase,
+            @RequestParam(required = false) @Nullable String reading,
+            DoneAt done) {
+        jobs.endPhase(id, phase, reading, done.at());
         return back(id);
     }
 
@@ -147,7 +169,8 @@ class RunPages {
             @RequestParam Light light,
             @RequestParam(defaultValue = "false") boolean rain,
             @RequestParam(defaultValue = "false") boolean glassDry,
-            @RequestParam(required = false) @Nullable BigDecimal bearingDegrees) {
+            @RequestParam(required = false) @Nullable BigDecimal bearingDegrees,
+            DoneAt done) {
         if (airCelsius == null || glassCelsius == null || relativeHumidityPercent == null) {
             throw new Invalid(
                     airCelsius == null
@@ -165,7 +188,7 @@ class RunPages {
                         rain,
                         glassDry,
                         bearingDegrees,
-                        null));
+                        done.at()));
         return "redirect:/jobs/" + id + "/run#conditions";
     }
 
@@ -177,27 +200,36 @@ class RunPages {
             @RequestParam(required = false) @Nullable String amount,
             @RequestParam(required = false) @Nullable UUID place,
             @RequestParam(required = false) @Nullable BigDecimal quantity,
+            DoneAt done,
             RedirectAttributes after) {
         if (lot == null) {
             throw new Invalid("lot", "Choose the lot first");
         }
-        bench.use(id, new UseLot(lot, amount, null, place, quantity));
+        bench.use(id, new UseLot(lot, amount, done.at(), place, quantity));
         after.addFlashAttribute("notice", Notice.done("The lot is in the record."));
         return back(id);
     }
 
     @PostMapping("/jobs/{id}/calibrate")
     @ShownOn("/jobs/{id}/run")
-    String calibrate(@PathVariable UUID id, @RequestParam(defaultValue = "") String words, RedirectAttributes after) {
-        bench.calibrate(id, words, null);
+    String calibrate(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "") String words,
+            DoneAt done,
+            RedirectAttributes after) {
+        bench.calibrate(id, words, done.at());
         after.addFlashAttribute("notice", Notice.done("The calibration is in the record."));
         return back(id);
     }
 
     @PostMapping("/jobs/{id}/notes")
     @ShownOn("/jobs/{id}/run")
-    String note(@PathVariable UUID id, @RequestParam(defaultValue = "") String text, RedirectAttributes after) {
-        jobs.addNote(id, text, null);
+    String note(
+            @PathVariable UUID id,
+            @RequestParam(defaultValue = "") String text,
+            DoneAt done,
+            RedirectAttributes after) {
+        jobs.addNote(id, text, done.at());
         after.addFlashAttribute("notice", Notice.done("Noted."));
         return back(id);
     }
@@ -208,9 +240,10 @@ class RunPages {
             @PathVariable UUID id,
             @RequestParam PhotoShows shows,
             @RequestParam MultipartFile photo,
+            DoneAt done,
             RedirectAttributes after) {
         try (var content = photo.getInputStream()) {
-            jobs.addPhoto(id, shows, content, null);
+            jobs.addPhoto(id, shows, content, done.at());
         } catch (IOException e) {
             throw new Invalid("photo", "The photo did not arrive whole");
         }
@@ -224,8 +257,9 @@ class RunPages {
             @PathVariable UUID id,
             @RequestParam boolean passed,
             @RequestParam(required = false) @Nullable String reason,
+            DoneAt done,
             RedirectAttributes after) {
-        jobs.inspect(id, passed, reason, null);
+        jobs.inspect(id, passed, reason, done.at());
         after.addFlashAttribute(
                 "notice",
                 passed ? Notice.done("Passed. Close the job now.") : Notice.info("Failed. The work goes on."));
@@ -258,6 +292,7 @@ class RunPages {
             @RequestParam(defaultValue = "") String notes,
             @RequestParam(required = false) @Nullable UUID resinLot,
             @RequestParam(required = false) @Nullable String glassMarking,
+            DoneAt done,
             RedirectAttributes after) {
         List<ClosingGap> gaps;
         if (result == null) {
@@ -266,7 +301,7 @@ class RunPages {
             gaps = List.of(gap(id, "Notes are missing: what was done, in a sentence or two."));
         } else {
             try {
-                var job = jobs.close(id, new CloseJob(result, notes, resinLot, glassMarking, null));
+                var job = jobs.close(id, new CloseJob(result, notes, resinLot, glassMarking, done.at()));
                 after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " is closed."));
                 return new ModelAndView("redirect:/jobs/" + id);
             } catch (ClosingBlocked e) {
@@ -332,7 +367,7 @@ class RunPages {
         model.addAttribute("lamps", lamps.list(all()).items());
         model.addAttribute("gogglesMark", EyeLimit.GOGGLES_MARK);
         model.addAttribute("curveFromNm", EyeLimit.ASK_FOR_THE_CURVE_FROM_NM);
-        model.addAttribute("laminateRefusal", refusalThroughLaminate());
+        model.addAttribute("laminateRefusal", TodayPages.refusalThroughLaminate());
         model.addAttribute("cautions", Bench.cautions(job));
         model.addAttribute("missing", bench.missing(job.id()));
         model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
@@ -362,12 +397,6 @@ class RunPages {
         model.addAttribute("sun", bearing == null ? List.of() : bench.sun(job.id(), bearing, null));
     }
 
-    private static String refusalThroughLaminate() {
-        return CureTime.of(Duration.ZERO, null, null, 1, CureTime.Side.INSIDE) instanceof CureTime.Refused refused
-                ? refused.reason()
-                : "";
-    }
-
     /** What may go into this job today. */
     private List<LotView> usable(JobView job) {
         var today = LocalDate.now(clock.withZone(job.zone()));
@@ -394,12 +423,16 @@ class RunPages {
                 ? "running"
                 : minutesAndSeconds(Duration.between(phase.startedAt(), phase.endedAt()));
         var offset = phase.deviceOffsetSeconds();
-        var mark = offset == null
-                ? null
+        return new Line(phase, length, offset == null ? null : measuredAlone(offset));
+    }
+
+    /** A second is what a network takes, and no fault of a clock. */
+    private static String measuredAlone(int offsetSeconds) {
+        return Math.abs(offsetSeconds) < 2
+                ? "Measured without a network."
                 : "Measured without a network; that clock was "
-                        + minutesAndSeconds(Duration.ofSeconds(Math.abs(offset))) + (offset < 0 ? " behind" : " ahead")
-                        + " and is corrected.";
-        return new Line(phase, length, mark);
+                        + minutesAndSeconds(Duration.ofSeconds(Math.abs(offsetSeconds)))
+                        + (offsetSeconds < 0 ? " behind" : " ahead") + " and is corrected.";
     }
 
     private static String minutesAndSeconds(Duration time) {

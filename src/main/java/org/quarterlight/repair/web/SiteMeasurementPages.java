@@ -8,6 +8,7 @@ import org.quarterlight.eligibility.Layers;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.repair.MeasureOnSite;
 import org.quarterlight.repair.SiteMeasurements;
+import org.quarterlight.web.DoneAt;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.ShownOn;
 import org.springframework.security.access.prepost.PreAuthorize;
@@ -37,12 +38,13 @@ class SiteMeasurementPages {
             @RequestParam(required = false) @Nullable BigDecimal longestLegMm,
             @RequestParam(required = false) @Nullable Layers layers,
             @RequestParam(required = false) @Nullable Condition condition,
+            DoneAt done,
             RedirectAttributes after) {
         if (diameterMm == null) {
             throw new Invalid("diameterMm", "Give its largest distance across, in mm");
         }
         measurements.measure(
-                id, new MeasureOnSite(damage, diameterMm, null, pitMm, longestLegMm, layers, condition, null));
+                id, new MeasureOnSite(damage, diameterMm, null, pitMm, longestLegMm, layers, condition, done.at()));
         after.addFlashAttribute("notice", Notice.done("Measured. The fleet's damage is judged again."));
         return "redirect:/jobs/" + id + "/run";
     }

@@ -1,14 +1,15 @@
-package org.quarterlight.fleet.web;
+package org.quarterlight.web;
 
 import io.nayuki.qrcodegen.QrCode;
 
 /** A QR code (ISO/IEC 18004) as SVG: one path, a quiet zone of four modules, black on white whatever the page's look. */
-final class QrPicture {
+public final class QrPicture {
     private static final int QUIET_MODULES = 4;
 
     private QrPicture() {}
 
-    static String svg(String text, String title) {
+    /** The picture, which a title names for whoever does not see it. */
+    public static String svg(String text, String title) {
         var code = QrCode.encodeText(text, QrCode.Ecc.MEDIUM);
         var side = code.size + 2 * QUIET_MODULES;
         var path = new StringBuilder();
@@ -26,7 +27,7 @@ final class QrPicture {
             """.formatted(side, side, side * 5, side * 5, escaped(title), side, side, path);
     }
 
-    static String escaped(String text) {
+    private static String escaped(String text) {
         return text.replace("&", "&amp;")
                 .replace("<", "&lt;")
                 .replace(">", "&gt;")

@@ -1,0 +1,108 @@
+package org.quarterlight.repair;
+
+import java.time.Clock;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Objects;
+import java.util.stream.IntStream;
+import org.quarterlight.bench.Method;
+import org.quarterlight.bench.Pane;
+import org.quarterlight.bench.Sun;
+import org.quarterlight.bench.SunWindow;
+import org.quarterlight.glass.GlassDrawing;
+import org.quarterlight.repair.DayKit.JobKit;
+import org.quarterlight.repair.DayKit.SunOnGlass;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+
+/** Packs what a technician needs to work where there is no network. */
+@Service
+public class DayKits {
+    private static final int DEGREES_BETWEEN_POINTS = 45;
+    private static final int FULL_CIRCLE = 360;
+
+    /** More than anybody repairs in a day. */
+    private static final SliceRequest MOST_JOBS = new SliceRequest(20, null);
+
+    private final RepairJobs jobs;
+    private final Bench bench;
+    private final Materials materials;
+    private final Lamps lamps;
+    private final Methods methods;
+    private final Today today;
+    private final Clock clock;
+
+    DayKits(RepairJobs jobs, Bench bench, Materials materials, Lamps lamps, Methods methods, Today today, Clock clock) {
+        this.jobs = jobs;
+        this.bench = bench;
+        this.materials = materials;
+        this.lamps = lamps;
+        this.methods = methods;
+        this.today = today;
+        this.clock = clock;
+    }
+
+    /** For whoever asks: their jobs that are planned for today, are left from before, or stand on no day. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public DayKit today() {
+        var day = today.here();
+        var all = new SliceRequest(SliceRequest.MOST, null);
+        return new DayKit(
+                day,
+                rows(day).stream().map(row -> kit(jobs.job(row.id()))).toList(),
+                materials.lots(all).items().stream()
+                        .filter(lot -> lot.blocked(day).isEmpty())
+                        .toList(),
+                lamps.list(all).items(),
+                methods.list(all).items());
+    }
+
+    /** The same jobs in a line each. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public List<JobRow> jobs() {
+        return rows(today.here());
+    }
+
+    private List<JobRow> rows(LocalDate day) {
+        var me = Objects.requireNonNull(Acting.require().person());
+        return jobs.list(JobFilter.ofTechnician(me, true), MOST_JOBS).items().stream()
+                .filter(row -> row.plannedOn() == null || !row.plannedOn().isAfter(day))
+                .toList();
+    }
+
+    private JobKit kit(JobView job) {
+        return new JobKit(
+                job,
+                job.method() == null ? Method.GENERIC : job.method().method(),
+                JobDrawing.forPage(job.brief(), GlassDrawing.Size.S),
+                Bench.cautions(job),
+                bench.missing(job.id()),
+                materials.usedIn(job.id()),
+                IntStream.range(0, FULL_CIRCLE / DEGREES_BETWEEN_POINTS)
+                        .map(point -> point * DEGREES_BETWEEN_POINTS)
+                        .mapToObj(bearing -> new SunOnGlass(
+                                bearing,
+                                windows(
+                                        job,
+                                        new Pane(bearing, job.brief().glass().rakeDegrees()))))
+                        .toList(),
+                // Level glass is lit while the sun is up.
+                windows(job, new Pane(0, 0)));
+    }
+
+    private List<SunWindow> windows(JobView job, Pane pane) {
+        var depot = job.brief().depot();
+        return Sun.windows(
+                LocalDate.now(clock.withZone(job.zone())),
+                job.zone(),
+                depot.latitude().doubleValue(),
+                depot.longitude().doubleValue(),
+                pane);
+    }
+}

@@ -1,0 +1,64 @@
+package org.quarterlight.repair;
+
+import java.time.ZoneId;
+import org.springframework.stereotype.Component;
+
+/** Gathers what both parties see of a job. */
+@Component
+class JobViews {
+    private final JobAccess access;
+    private final JobRecords records;
+    private final Charges charges;
+
+    JobViews(JobAccess access, JobRecords records, Charges charges) {
+        this.access = access;
+        this.records = records;
+        this.charges = charges;
+    }
+
+    JobView of(Job job) {
+        return new JobView(
+                job.id(),
+                job.number(),
+                job.work(),
+                job.state(),
+                job.fleet(),
+                job.performer(),
+                job.performerName(),
+                job.vehicle(),
+                job.registration(),
+                job.depotName(),
+                ZoneId.of(job.zone()),
+                job.actBy(),
+                access.brief(job),
+                job.follows(),
+                job.warranty(),
+                job.technician(),
+                job.technicianName(),
+                job.plannedOn(),
+                job.reason(),
+                job.result(),
+                job.closingNotes(),
+                job.lotNumber(),
+                job.glassMarking(),
+                access.method(job),
+                job.calibration(),
+                job.payer(),
+                job.claimReference(),
+                charges.of(job),
+                job.cameBackAt(),
+                job.requestedAt(),
+                job.requestedBy(),
+                job.approvedAt(),
+                job.startedAt(),
+                job.inspectedAt(),
+                job.endedAt(),
+                job.endedBy(),
+                records.phases(job),
+                records.notes(job),
+                records.photos(job),
+                records.readings(job),
+                records.overrides(job),
+                job.version());
+    }
+}

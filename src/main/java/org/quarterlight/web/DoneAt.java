@@ -1,0 +1,57 @@
+package org.quarterlight.web;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.format.DateTimeParseException;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.kernel.Invalid;
+
+/**
+ * When a form was sent that a device had to keep until it had a network. Two headers tell it, so that the form itself stays
+ * the same however often it is sent: {@code Done-At}, by the device's clock, and {@code Device-Ahead-Ms}, how far that clock
+ * is ahead of the service's, as measured once for all that is sent together; measured anew for each, the seconds of a slow
+ * network would put phases on top of each other.
+ *
+ * @param deviceTime null where the form came at once
+ */
+public record DoneAt(@Nullable Instant deviceTime, Duration ahead) {
+    static final String TIME = "Done-At";
+    static final String AHEAD = "Device-Ahead-Ms";
+
+    private static final String UNUSABLE = "This is no time that a device would tell";
+    private static final long LONGEST_AHEAD_MS = Duration.ofDays(1).toMillis();
+
+    /** It came at once. */
+    public static final DoneAt NOW = new DoneAt(null, Duration.ZERO);
+
+    static DoneAt read(@Nullable String time, @Nullable String aheadMs) {
+        if (time == null) {
+            return NOW;
+        }
+        try {
+            var ahead = Long.parseLong(Objects.requireNonNullElse(aheadMs, "0"));
+            if (Math.abs(ahead) > LONGEST_AHEAD_MS) {
+                throw new Invalid(
+                        "doneAt", "The clock of this device is more than a day off. Set it, and send this again");
+            }
+            var told = Instant.parse(time);
+            if (!Typed.usable(told)) {
+                throw new Invalid("doneAt", UNUSABLE);
+            }
+            return new DoneAt(told, Duration.ofMillis(ahead));
+        } catch (DateTimeParseException | NumberFormatException e) {
+            throw new Invalid("doneAt", UNUSABLE);
+        }
+    }
+
+    /** By the service's clock; null where it came at once. */
+    public @Nullable Instant at() {
+        return deviceTime == null ? null : deviceTime.minus(ahead);
+    }
+
+    /** What the device's clock says at this moment of the service's; null where it came at once. */
+    public @Nullable Instant deviceClock(Instant now) {
+        return deviceTime == null ? null : now.plus(ahead);
+    }
+}

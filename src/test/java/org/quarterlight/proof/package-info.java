@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.proof;
+
+import org.jspecify.annotations.NullMarked;
