@@ -46,8 +46,7 @@ class VerdictAgainTests {
     }
 
     private List<String> again(TestOrganisation fleet, UUID damage) {
-        return json
-                .readTree(read(fleet, "/api/v1/damages/" + damage + "/verdicts/again"))
+        return json.readTree(read(fleet, "/api/v1/damages/" + damage + "/verdicts/again"))
                 .path("items")
                 .valueStream()
                 .map(each -> each.path("again").asString())

@@ -40,13 +40,7 @@ public class Bench {
     private final Stock stock;
     private final Clock clock;
 
-    Bench(
-            JobAccess access,
-            JobRecords records,
-            ClosingRules closing,
-            Materials materials,
-            Stock stock,
-            Clock clock) {
+    Bench(JobAccess access, JobRecords records, ClosingRules closing, Materials materials, Stock stock, Clock clock) {
         this.access = access;
         this.records = records;
         this.closing = closing;

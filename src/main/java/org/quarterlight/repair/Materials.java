@@ -110,7 +110,9 @@ public class Materials {
         var kind = Objects.requireNonNullElse(command.kind(), LotKind.RESIN);
         if (kind.unit() != before.kind().unit() && isCounted(id)) {
             throw new Invalid(
-                    "kind", "Some of it stands in stock in " + Words.spoken(before.kind().unit()));
+                    "kind",
+                    "Some of it stands in stock in "
+                            + Words.spoken(before.kind().unit()));
         }
         write("""
             update resin_lot set number = :number, resin = :resin, kind = :kind, expires_on = :expires, opened_on = :opened,

@@ -206,10 +206,7 @@ record RefusedForm(String path, Map<String, String[]> typed, List<Problem> probl
 
     /** Of the form itself, not of what is typed: what it was filled from may have changed meanwhile. */
     private static boolean own(String name) {
-        return name.equals("_csrf")
-                || name.equals(Idempotency.FIELD)
-                || name.equals("version")
-                || name.equals("seen");
+        return name.equals("_csrf") || name.equals(Idempotency.FIELD) || name.equals("version") || name.equals("seen");
     }
 
     /** A bound as people write it: 90, not 90.0. */

@@ -41,8 +41,7 @@ class CalendarPages {
      * to the session of whoever tries it in a browser.
      */
     @GetMapping("/calendars/{key}.ics")
-    ResponseEntity<String> calendar(
-            @PathVariable String key, @RequestParam(required = false) @Nullable UUID depot) {
+    ResponseEntity<String> calendar(@PathVariable String key, @RequestParam(required = false) @Nullable UUID depot) {
         return Acting.current().filter(acting -> acting.token() != null).isEmpty()
                 ? ResponseEntity.status(HttpStatus.NOT_FOUND)
                         .contentType(MediaType.TEXT_PLAIN)

@@ -119,7 +119,8 @@ class CalendarAddressTests {
     }
 
     private String code(TestOrganisation of, String vehicle) {
-        return calls.read(calls.call(HttpMethod.POST, of, Role.MANAGER, "/vehicles/" + vehicle + "/cab-code", null, null))
+        return calls.read(
+                        calls.call(HttpMethod.POST, of, Role.MANAGER, "/vehicles/" + vehicle + "/cab-code", null, null))
                 .path("code")
                 .asString();
     }
