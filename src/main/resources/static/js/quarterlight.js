@@ -7,11 +7,14 @@ import { reorder } from "./reorder.js";
 import { glassKeys } from "./glass-keys.js";
 import { glassPick } from "./glass-pick.js";
 import { glassCourse } from "./glass-course.js";
+import { glassTrace } from "./glass-trace.js";
 import { progress } from "./progress.js";
 import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
 import { board, gestures } from "./board.js";
 import { clock } from "./clock.js";
+import { scan } from "./scan.js";
+import { keep } from "./keep.js";
 
 function ready(within) {
   const all = (selector) => [...(within.matches?.(selector) ? [within] : []), ...within.querySelectorAll(selector)];
@@ -19,10 +22,13 @@ function ready(within) {
   all("[data-glass-pick]").forEach(once("glassPick", glassPick));
   all("svg.whole").forEach(once("glassKeys", glassKeys));
   all("[data-course]").forEach(once("glassCourse", glassCourse));
+  all("[data-glass-trace]").forEach(once("glassTrace", glassTrace));
   all("[data-progress-events]").forEach(once("progress", progress));
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));
   all("[data-clock]").forEach(once("clock", clock));
+  all("[data-scan]").forEach(once("scan", scan));
+  all("form[data-keep]").forEach(once("keep", keep));
   all("[data-gestures]").forEach(once("gestures", gestures));
   all("details.filters-menu").forEach(once("filters", filtersMenu));
 }

@@ -210,6 +210,7 @@ class BadFormsTests {
                 .replaceFirst("^/damages/\\{id}", "/damages/" + lived.openDamage())
                 .replaceFirst("^/vehicles/\\{id}", "/vehicles/" + lived.vehicle())
                 .replaceFirst("^/depots/\\{id}", "/depots/" + lived.depot())
+                .replaceFirst("\\{picture}", lived.patternPicture().toString())
                 .replaceFirst("^/glass-patterns/\\{id}", "/glass-patterns/" + lived.pattern())
                 .replaceFirst("^/rule-sheets/\\{id}", "/rule-sheets/" + lived.ownSheet())
                 .replaceFirst("\\{preview}", lived.preview().toString())

@@ -1,19 +1,12 @@
 package org.quarterlight;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
+import static org.quarterlight.TestBrowser.check;
 
-import com.deque.html.axecore.playwright.AxeBuilder;
-import com.microsoft.playwright.Browser;
-import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
-import com.microsoft.playwright.Playwright;
 import com.microsoft.playwright.options.ColorScheme;
 import com.microsoft.playwright.options.FilePayload;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.List;
-import java.util.Map;
 import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -30,14 +23,12 @@ import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.web.server.LocalServerPort;
-import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
-/** In a real browser: a driver reports, the manager sees, decides and shares, on a phone and at a desk, free of axe's findings. */
+/** In a real browser: a driver reports, the manager sees, decides and sends lists, on a phone and at a desk, free of axe's findings. */
 @QuarterlightTest
 class BrowserTests {
-    private static @Nullable Playwright playwright;
-    private static @Nullable Browser browser;
+    private static @Nullable TestBrowser browser;
 
     @LocalServerPort
     private int port;
@@ -57,32 +48,15 @@ class BrowserTests {
     @Autowired
     private Fleet fleet;
 
-    @Autowired
-    private JdbcClient jdbc;
-
     @BeforeAll
     static void openTheBrowser() {
-        var chromium = Path.of(Objects.requireNonNullElse(System.getenv("CHROMIUM"), "/usr/bin/chromium"));
-        var found = Files.isExecutable(chromium);
-        if (System.getenv("CI") != null) {
-            assertThat(found).as("a browser, which must not be missing here").isTrue();
-        }
-        assumeTrue(found, "no Chromium at " + chromium + ": name one in CHROMIUM");
-        playwright = Playwright.create(
-                new Playwright.CreateOptions().setEnv(Map.of("PLAYWRIGHT_SKIP_BROWSER_DOWNLOAD", "1")));
-        browser = playwright
-                .chromium()
-                .launch(new BrowserType.LaunchOptions()
-                        .setHeadless(true)
-                        .setChromiumSandbox(false)
-                        .setExecutablePath(chromium)
-                        .setArgs(List.of("--disable-gpu", "--no-first-run", "--disable-background-networking")));
+        browser = TestBrowser.open();
     }
 
     @AfterAll
     static void closeTheBrowser() {
-        if (playwright != null) {
-            playwright.close();
+        if (browser != null) {
+            browser.close();
         }
     }
 
@@ -124,67 +98,6 @@ class BrowserTests {
 
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
-    void aDispatcherLooksAtTheDay(int width) {
-        var lived = business.live(mvc);
-        var page = signIn(lived.repairer(), Role.DISPATCHER, width);
-        visit(page, "/days/" + lived.day() + "?stop=" + lived.job());
-        assertThat(page.textContent("#stop")).contains("QV 4321", "Work has begun, so it stays where it is.");
-        assertThat(page.locator(".day-board .stop-frame").boundingBox().width)
-                .as("5 px more on each side and a line of 2.5 px, beside the block with its line of 1 px")
-                .isCloseTo(
-                        page.locator(".day-board .block").boundingBox().width + 11.5,
-                        org.assertj.core.api.Assertions.within(1.0));
-        visit(page, "/days/" + lived.day() + "?late");
-        visit(page, "/days/" + lived.day().plusDays(1) + "?late");
-        visit(page, "/vans");
-        visit(page, "/shifts/" + lived.shift());
-        page.context().close();
-    }
-
-    @ParameterizedTest(name = "{0} px")
-    @ValueSource(ints = {360, 1440})
-    void aTechnicianDoesTheWorkOutdoors(int width) {
-        var lived = business.live(mvc);
-        var page = signIn(lived.repairer(), Role.TECHNICIAN, width);
-        visit(page, "/");
-        visit(page, "/jobs/run");
-        assertThat(page.url()).endsWith("/jobs/" + lived.job() + "/run");
-        assertThat(page.getAttribute("html", "data-look")).isEqualTo("outdoor");
-        page.click("text=Stop the clock");
-        page.click("text=Start: Open");
-        check(page);
-        assertThat(page.textContent("h1")).contains("Open");
-        page.reload();
-        assertThat(page.textContent(".clock")).matches("\\d\\d:\\d\\d");
-        page.click("text=Stop the clock");
-        page.fill("#text", "Shade put up, glass dry.");
-        page.click("text=Keep the note");
-        page.setInputFiles("#photo-file", new FilePayload("after.jpg", "image/jpeg", TestBusiness.pictureBytes()));
-        page.click("button[name=shows][value=after]");
-        check(page);
-        page.click("button[name=passed][value=true]");
-        check(page);
-        assertThat(page.textContent("main")).contains("It cannot be passed yet", "There is no cure in the record");
-        page.click("text=Measure it again");
-        page.fill("input[name=diameterMm] >> nth=0", "19.5");
-        page.click("text=Keep it");
-        check(page);
-        assertThat(page.textContent("body")).contains("judged again");
-        page.click("text=Read them");
-        page.fill("#airCelsius", "15");
-        page.fill("#glassCelsius", "220");
-        page.fill("#relativeHumidityPercent", "60");
-        page.check("input[name=light][value=shade]");
-        page.click("text=Go, wait or stop?");
-        check(page);
-        assertThat(page.inputValue("#airCelsius")).as("what was typed stays").isEqualTo("15");
-        visit(page, "/jobs/" + lived.job());
-        visit(page, "/stock");
-        page.context().close();
-    }
-
-    @ParameterizedTest(name = "{0} px")
-    @ValueSource(ints = {360, 1440})
     void aManagerSendsAList(int width) {
         var own = organisations.fleet();
         vehicle(own);
@@ -210,22 +123,6 @@ class BrowserTests {
         check(page);
         assertThat(page.textContent("main")).contains("QV23 KTB", "QV21 AAA");
         page.context().close();
-    }
-
-    @ParameterizedTest(name = "{0} px")
-    @ValueSource(ints = {360, 1440})
-    void anAdministratorAndTheOperatorKeepOrder(int width) {
-        var own = organisations.fleet();
-        var page = signIn(own, Role.ADMINISTRATOR, width);
-        for (var path :
-                List.of("/settings/people", "/settings/keys", "/settings", "/settings/me", "/partners", "/history")) {
-            visit(page, path);
-        }
-        page.context().close();
-        var operator = signIn(organisations.platform(), Role.OPERATOR, width);
-        visit(operator, "/operator/organisations");
-        visit(operator, "/operator/health");
-        operator.context().close();
     }
 
     @ParameterizedTest(name = "{0} px")
@@ -280,19 +177,9 @@ class BrowserTests {
     }
 
     private Page signIn(TestOrganisation own, Role role, int width) {
-        var email = jdbc.sql("select email from person where id = :id")
-                .param("id", own.person(role).person())
-                .query(String.class)
-                .single();
-        var context = Objects.requireNonNull(browser)
-                .newContext(new Browser.NewContextOptions()
-                        .setViewportSize(width, 900)
-                        .setIsMobile(width < 500)
-                        .setHasTouch(width < 500)
-                        .setLocale("en-GB"));
-        var page = context.newPage();
+        var page = Objects.requireNonNull(browser).page(width);
         visit(page, "/sign-in");
-        page.fill("#email", email);
+        page.fill("#email", organisations.email(own, role));
         page.fill("#password", TestOrganisations.PASSWORD);
         page.click("main button");
         return page;
@@ -304,7 +191,6 @@ class BrowserTests {
         check(page);
     }
 
-    /** No page scrolls sideways, and an automatic accessibility check finds nothing. */
     /** By keys alone, as with a switch or a screen reader. */
     private static void goNearer(Page page) {
         var drawing = page.locator("svg.whole[aria-keyshortcuts]:visible").first();
@@ -314,22 +200,5 @@ class BrowserTests {
         assertThat(drawing.getAttribute("viewBox")).isNotEqualTo(whole);
         page.keyboard().press("0");
         assertThat(drawing.getAttribute("viewBox")).isEqualTo(whole);
-    }
-
-    private static void check(Page page) {
-        page.waitForLoadState(com.microsoft.playwright.options.LoadState.NETWORKIDLE);
-        assertThat(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
-                .as(page.url() + " scrolls sideways")
-                .isEqualTo(0);
-        var findings = new AxeBuilder(page)
-                .withTags(List.of("wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"))
-                .analyze()
-                .getViolations();
-        assertThat(findings.stream()
-                        .map(finding -> finding.getId() + ": "
-                                + finding.getNodes().getFirst().getHtml())
-                        .toList())
-                .as(page.url())
-                .isEmpty();
     }
 }

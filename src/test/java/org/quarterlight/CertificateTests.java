@@ -156,6 +156,7 @@ class CertificateTests {
         assertThat(content.at("/job/phases")).hasSize(10);
         assertThat(content.at("/history/number").asLong()).isPositive();
         assertThat(names(content)).isSorted();
+        assertThat(names(content.path("job"))).isSorted().doesNotContain("charge", "payer", "claimReference");
         var report = json.readTree(call(
                         lived.repairer(),
                         Role.ADMINISTRATOR,

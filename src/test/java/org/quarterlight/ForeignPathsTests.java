@@ -32,10 +32,10 @@ class ForeignPathsTests {
     private static final Pattern ID = Pattern.compile("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}");
 
     /** What the repairer of a fleet has to do with: all else of the fleet's is foreign to it, and the other way round. */
-    private static final Set<String> OF_BOTH = Set.of("jobs", "partners");
+    private static final Set<String> OF_BOTH = Set.of("jobs", "partners", "charges");
 
     private static final Set<String> OF_THE_REPAIRER =
-            Set.of("resin-lots", "methods", "lamps", "vans", "shifts", "days");
+            Set.of("resin-lots", "methods", "lamps", "vans", "shifts", "days", "stock-places", "warranty-rates");
 
     /** 404 is the rule; a role or a body may refuse before anything is looked for. */
     private static final Set<Integer> REFUSALS = Set.of(403, 404, 422);
@@ -72,6 +72,7 @@ class ForeignPathsTests {
                 Map.entry("depots id", lived.depot()),
                 Map.entry("vehicles id", lived.vehicle()),
                 Map.entry("glass-patterns id", lived.pattern()),
+                Map.entry("glass-patterns picture", lived.patternPicture()),
                 Map.entry("damages id", lived.openDamage()),
                 Map.entry("photos id", lived.photo()),
                 Map.entry("imports id", lived.vehicleImport()),
@@ -84,6 +85,7 @@ class ForeignPathsTests {
                 Map.entry("resin-lots id", lived.lot()),
                 Map.entry("methods id", lived.method()),
                 Map.entry("lamps id", lived.lamp()),
+                Map.entry("stock-places id", lived.stockPlace()),
                 Map.entry("vans id", lived.van()),
                 Map.entry("vans date", lived.day()),
                 Map.entry("shifts id", lived.shift()),
@@ -183,6 +185,9 @@ class ForeignPathsTests {
                                     "/api/v1/me/invitations",
                                     "/api/v1/rule-sheets/chosen",
                                     "/api/v1/rule-sheets/cost-rates",
+                                    "/api/v1/charges/totals",
+                                    "/api/v1/warranty-rates",
+                                    "/api/v1/charges/export",
                                     "/api/v1/vehicles/export")
                             .contains(operation.path())) {
                 wrong.add(operation + " shows its own organisation nothing either");
@@ -225,7 +230,10 @@ class ForeignPathsTests {
             "*      /api/v1/members.*                       A",
             "*      /api/v1/tokens.*                        MDTdAO",
             "GET    /api/v1/partners.*                      MDA",
+            "*      /api/v1/partners/[{]id[}]/(limits|prices)  MA",
             "*      /api/v1/partners.*                      A",
+            "GET    /api/v1/charges.*                       MDA",
+            "POST   /api/v1/charges/invoice                 DA",
             "GET    /api/v1/history                         MA",
             "*      /api/v1/history/(chain|seals)           A",
             "*      /api/v1/signing-keys                    O",
@@ -253,11 +261,16 @@ class ForeignPathsTests {
             "GET    /api/v1/inspection-plans.*              MDT",
             "*      /api/v1/inspection-plans.*              M",
             "GET    /api/v1/inspections.*                   MDT",
+            "POST   /api/v1/inspections/calendar-addresses  MDT",
             "POST   /api/v1/inspections/spread              M",
             "*      /api/v1/inspections.*                   MT",
             "GET    /api/v1/resin-lots.*                    MDT",
             "POST   /api/v1/resin-lots                      DT",
             "*      /api/v1/resin-lots.*                    D",
+            "GET    /api/v1/stock-places.*                  MDT",
+            "POST   /api/v1/stock-places/[{]id[}]/(receive|transfer|count)  DT",
+            "*      /api/v1/stock-places.*                  D",
+            "GET    /api/v1/warranty-rates                  MD",
             "GET    /api/v1/vans.*                          DT",
             "*      /api/v1/vans.*                          D",
             "GET    /api/v1/days                            DT",
@@ -270,7 +283,7 @@ class ForeignPathsTests {
             "*      /api/v1/lamps.*                         D",
             "GET    /api/v1/jobs.*                          MDT",
             "POST   /api/v1/jobs                            M",
-            "POST   /api/v1/jobs/[{]id[}]/(approve|decline|withdraw|share)  M",
+            "POST   /api/v1/jobs/[{]id[}]/(approve|decline|withdraw|share|payer)  M",
             "POST   /api/v1/jobs/[{]id[}]/(assign|hand-back)                D",
             "POST   /api/v1/jobs/[{]id[}]/overrides                         MD",
             "POST   /api/v1/jobs/[{]id[}]/.*                                T");
@@ -384,7 +397,9 @@ class ForeignPathsTests {
                 nobody,
                 nobody,
                 nobody,
+                nobody,
                 java.time.LocalDate.EPOCH,
+                nobody,
                 nobody,
                 nobody,
                 nobody,

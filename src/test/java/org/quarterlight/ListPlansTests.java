@@ -68,15 +68,19 @@ class ListPlansTests {
     /** Rows of all large tables together: where a filter without an index keeps one in twenty, a page costs twenty. */
     private static final long READ_AT_MOST = 60L * (LIMIT + 1);
 
-    /** Rarely asked for, and then sorted: not worth an index that every change has to keep. */
+    /**
+     * Rarely asked for, and then sorted or searched on the way: not worth an index that every change has to keep. Bounds
+     * are a few times what is seen, for the planner's sample is another each time; a whole table would be beyond them.
+     */
     private static final Map<Pattern, Long> MORE = Map.of(
             Pattern.compile("Job.*open=false.*technician=[0-9a-f].*FIRST_DUE.*"), 30_000L,
-            Pattern.compile("Job.*open=true.*technician=[0-9a-f].*"), 6_000L,
+            // Of so few open jobs all may be read and sorted; among a million this allows an eighth of them.
+            Pattern.compile("Job.*open=true.*"), 6_000L,
             Pattern.compile("Job.*state=APPROVED.*NEWEST.*"), 6_000L,
             Pattern.compile("Job.*dueBy=2.*NEWEST.*"), 10_000L,
-            Pattern.compile("Vehicle.*(worst=STAND_DOWN|damaged=true|depot=[0-9a-f]).*"), 20_000L,
-            Pattern.compile("(Damage|Inspection).*depot=[0-9a-f].*"), 20_000L,
-            Pattern.compile("Damage.*reportedFrom=2.*WORST_FIRST.*"), 20_000L);
+            Pattern.compile("Vehicle.*(category=M3|worst=STAND_DOWN|damaged=true|depot=[0-9a-f]).*"), 40_000L,
+            Pattern.compile("(Damage|Inspection).*depot=[0-9a-f].*"), 40_000L,
+            Pattern.compile("Damage.*reportedFrom=2.*WORST_FIRST.*"), 40_000L);
 
     private static final Set<String> LARGE =
             Set.of("vehicle", "vehicle_condition", "windscreen", "damage", "inspection", "job");

@@ -22,6 +22,10 @@ import javax.imageio.ImageIO;
 import org.awaitility.Awaitility;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
+import org.quarterlight.agreement.PartnerLimits;
+import org.quarterlight.agreement.PriceAgreements;
+import org.quarterlight.agreement.SaveLimits;
+import org.quarterlight.agreement.SavePrices;
 import org.quarterlight.bench.Light;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamagePhotos;
@@ -46,6 +50,7 @@ import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.ImportDefaults;
 import org.quarterlight.fleet.ImportMode;
+import org.quarterlight.fleet.PatternPictures;
 import org.quarterlight.fleet.SaveDepot;
 import org.quarterlight.fleet.SaveVehicle;
 import org.quarterlight.fleet.VehicleImports;
@@ -64,11 +69,13 @@ import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Lamps;
+import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.PhotoShows;
 import org.quarterlight.repair.ReadConditions;
 import org.quarterlight.repair.ReadLamp;
+import org.quarterlight.repair.ReceiveStock;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
@@ -76,6 +83,10 @@ import org.quarterlight.repair.Result;
 import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
 import org.quarterlight.repair.SaveMethod;
+import org.quarterlight.repair.SaveStockPlace;
+import org.quarterlight.repair.Stock;
+import org.quarterlight.repair.StockLevel;
+import org.quarterlight.repair.StockPlaceKind;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.rulebook.ChooseRules;
@@ -104,6 +115,7 @@ class TestBusiness {
     private final Depots depots;
     private final Fleet fleet;
     private final CabCodes cabCodes;
+    private final PatternPictures pictures;
     private final VehicleImports imports;
     private final Rulebook rulebook;
     private final OwnSheets ownSheets;
@@ -117,10 +129,13 @@ class TestBusiness {
     private final Methods methods;
     private final Lamps lamps;
     private final Materials materials;
+    private final Stock stock;
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final Partners partners;
     private final HistoryChain history;
+    private final PartnerLimits limits;
+    private final PriceAgreements prices;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
     private final Clock clock;
@@ -131,6 +146,7 @@ class TestBusiness {
             Depots depots,
             Fleet fleet,
             CabCodes cabCodes,
+            PatternPictures pictures,
             VehicleImports imports,
             Rulebook rulebook,
             OwnSheets ownSheets,
@@ -144,10 +160,13 @@ class TestBusiness {
             Methods methods,
             Lamps lamps,
             Materials materials,
+            Stock stock,
             Dispatching dispatching,
             Shifts shifts,
             Partners partners,
             HistoryChain history,
+            PartnerLimits limits,
+            PriceAgreements prices,
             JdbcClient jdbc,
             PlatformTransactionManager transactions,
             Clock clock) {
@@ -155,6 +174,7 @@ class TestBusiness {
         this.depots = depots;
         this.fleet = fleet;
         this.cabCodes = cabCodes;
+        this.pictures = pictures;
         this.imports = imports;
         this.rulebook = rulebook;
         this.ownSheets = ownSheets;
@@ -168,10 +188,13 @@ class TestBusiness {
         this.methods = methods;
         this.lamps = lamps;
         this.materials = materials;
+        this.stock = stock;
         this.dispatching = dispatching;
         this.shifts = shifts;
         this.partners = partners;
         this.history = history;
+        this.limits = limits;
+        this.prices = prices;
         this.jdbc = jdbc;
         this.transaction = new TransactionTemplate(transactions);
         this.clock = clock;
@@ -197,6 +220,7 @@ class TestBusiness {
             UUID jobPhoto,
             String briefPhoto,
             UUID pattern,
+            UUID patternPicture,
             UUID photo,
             UUID vehicleImport,
             UUID lot,
@@ -209,7 +233,8 @@ class TestBusiness {
             UUID token,
             UUID ownSheet,
             UUID preview,
-            UUID closedJob) {}
+            UUID closedJob,
+            UUID stockPlace) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -282,8 +307,11 @@ class TestBusiness {
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
         var job = worked(repairer, requested.id(), lot.id());
+        var stockPlace = stocked(repairer, job.id(), lot.id());
         var closedJob = closed(owner, repairer, vehicle.id(), lot.id(), "Filled, clear");
         as(owner, Role.ADMINISTRATOR, history::sealNow);
+        agreed(owner);
+        failed(owner, repairer, vehicle.id());
         keyed(owner, mvc);
         var ownSheet = ownSheet(owner);
         var preview = as(
@@ -291,6 +319,7 @@ class TestBusiness {
                         Role.MANAGER,
                         () -> previews.start(ownSheet.toString(), new PreviewSheet("common-practice-repair")))
                 .id();
+        var patternPicture = as(owner, Role.MANAGER, () -> pictures.add(picture()));
         settle();
         return new Lived(
                 owner,
@@ -305,6 +334,7 @@ class TestBusiness {
                 job.photos().getFirst().id(),
                 photo.sha256(),
                 as(owner, Role.MANAGER, () -> fleet.glazing(vehicle.id())).patternId(),
+                patternPicture.id(),
                 photo.id(),
                 imported,
                 lot.id(),
@@ -317,7 +347,8 @@ class TestBusiness {
                 first(owner, "token"),
                 ownSheet,
                 preview,
-                closedJob.id());
+                closedJob.id(),
+                stockPlace);
     }
 
     /** One version published from a day to come, and the draft of the next; and what repairs cost. */
@@ -330,6 +361,46 @@ class TestBusiness {
             rulebook.reckonWith(new SaveCostRates(4900L, 38000L, "GBP"), 0);
             return sheet.id();
         });
+    }
+
+    /** A van with something in it, of which a job took some, and with too few blades. */
+    private UUID stocked(TestOrganisation repairer, UUID job, UUID lot) {
+        var place = as(
+                        repairer,
+                        Role.DISPATCHER,
+                        () -> stock.create(new SaveStockPlace("Van 1", StockPlaceKind.VAN)))
+                .id();
+        as(repairer, Role.DISPATCHER, () -> stock.keepAtLeast(place, new StockLevel(LotKind.BLADE, BigDecimal.TEN)));
+        as(repairer, Role.TECHNICIAN, () -> stock.receive(place, new ReceiveStock(lot, BigDecimal.TEN)));
+        as(repairer, Role.TECHNICIAN, () -> {
+            bench.use(job, new UseLot(lot, "2 drops", null, place, BigDecimal.ONE));
+            return lot;
+        });
+        return place;
+    }
+
+    /** Limits that let everything through, and prices. */
+    private void agreed(TestOrganisation owner) {
+        var partner = first(owner, "partner");
+        as(owner, Role.MANAGER, () -> limits.change(partner, new SaveLimits(null, null, null, false), 0));
+        as(
+                owner,
+                Role.MANAGER,
+                () -> prices.agree(
+                        partner, new SavePrices(LocalDate.now(clock).minusDays(9), "GBP", 4900L, 1900L, 2500L, null)));
+    }
+
+    /** A repair that comes to nothing, and so costs nothing. */
+    private void failed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle) {
+        var damage = report(owner, vehicle, "100");
+        var job = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), true, null, null)))
+                .id();
+        as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
+        as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
+        as(repairer, Role.TECHNICIAN, () -> jobs.abandon(job, "the crack ran", null));
     }
 
     private JobView worked(TestOrganisation repairer, UUID job, UUID lot) {

@@ -93,6 +93,14 @@ public class TestOrganisations {
         }
     }
 
+    /** What the person of this role signs in with. */
+    public String email(TestOrganisation organisation, Role role) {
+        return jdbc.sql("select email from person where id = :id")
+                .param("id", organisation.person(role).person())
+                .query(String.class)
+                .single();
+    }
+
     private TestOrganisation make(OrganisationKind kind, String country) {
         var mark = UUID.randomUUID().toString().substring(24);
         var name = "Test " + kind.name().toLowerCase(Locale.ROOT) + " " + mark;

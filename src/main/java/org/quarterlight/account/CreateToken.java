@@ -11,6 +11,8 @@ import org.quarterlight.tenancy.Role;
 
 /** Asks for a key. Without roles it gets all that its maker has, without days it lives 90. */
 public record CreateToken(
-        @NotBlank @Size(max = 120) String name,
+        @NotBlank @Size(max = LONGEST_NAME) String name,
         @Min(1) @Max(366) @Nullable Integer expiresInDays,
-        @Nullable Set<@NotNull Role> roles) {}
+        @Nullable Set<@NotNull Role> roles) {
+    public static final int LONGEST_NAME = 120;
+}

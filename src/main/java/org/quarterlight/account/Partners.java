@@ -12,10 +12,12 @@ import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.OrganisationKind;
+import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
@@ -32,6 +34,7 @@ public class Partners {
     private final PartnerRepository partners;
     private final OrganisationRepository organisations;
     private final History history;
+    private final ApplicationEventPublisher events;
     private final JdbcClient jdbc;
     private final Clock clock;
 
@@ -39,11 +42,13 @@ public class Partners {
             PartnerRepository partners,
             OrganisationRepository organisations,
             History history,
+            ApplicationEventPublisher events,
             JdbcClient jdbc,
             Clock clock) {
         this.partners = partners;
         this.organisations = organisations;
         this.history = history;
+        this.events = events;
         this.jdbc = jdbc;
         this.clock = clock;
     }
@@ -121,12 +126,17 @@ public class Partners {
         return saved(partner, "changed the terms of");
     }
 
-    /** Either side ends it. What was shared stays with both. */
+    /** Either side ends it. What was not begun goes back to the fleet; what was closed stays in both records. */
     @Transactional
     @PreAuthorize("hasRole('ADMINISTRATOR')")
     public PartnerView withdraw(UUID id) {
         var partner = find(id);
-        return partner.end() ? saved(partner, "ended") : partner.view();
+        if (!partner.end()) {
+            return partner.view();
+        }
+        var view = saved(partner, "ended");
+        events.publishEvent(new PartnerEnded(new TenantId(view.fleet()), view.repairer(), view.repairerName()));
+        return view;
     }
 
     private PartnerView saved(Partner partner, String action) {

@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Base64;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.RequestIdentity;
@@ -14,10 +15,11 @@ import org.springframework.stereotype.Component;
 
 /**
  * The {@code Authorization} header of a program: a bearer token everywhere in the API, and e-mail with password (HTTP
- * Basic) for the one call that makes a token.
+ * Basic) for the one call that makes a token. And a key in the address, for calendar programs, which send no header.
  */
 @Component
 class TokenIdentity implements RequestIdentity {
+    private static final Pattern CALENDAR = Pattern.compile("/calendars/([A-Za-z0-9_-]{1,200})\\.ics");
     private static final String BEARER = "bearer ";
     private static final String BASIC = "basic ";
 
@@ -31,6 +33,10 @@ class TokenIdentity implements RequestIdentity {
 
     @Override
     public Optional<Acting> of(HttpServletRequest request) {
+        var calendar = CALENDAR.matcher(request.getRequestURI());
+        if (calendar.matches()) {
+            return tokens.actingForCalendar(calendar.group(1));
+        }
         var header = request.getHeader(HttpHeaders.AUTHORIZATION);
         if (header == null || !request.getRequestURI().startsWith("/api/")) {
             return Optional.empty();

@@ -91,9 +91,22 @@ public class Tokens {
     @Transactional
     @PreAuthorize("isAuthenticated() and !hasRole('CAB_CODE')")
     public NewToken create(@Valid CreateToken command) {
+        return made(command, false);
+    }
+
+    /** Makes a key that opens the calendar of inspections and nothing else, for a year, and tells its secret, this once. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public NewToken createForCalendar(String name) {
+        return made(new CreateToken(name, LONGEST_DAYS, null), true);
+    }
+
+    private NewToken made(CreateToken command, boolean forCalendar) {
         var acting = Acting.require();
         var person = acting.person();
-        if (person == null || acting.token() != null && !acting.is(Role.ADMINISTRATOR)) {
+        // What opens the calendar alone may be made by a key, with which it ends.
+        var mayBeMade = acting.token() == null || acting.is(Role.ADMINISTRATOR) || forCalendar;
+        if (person == null || !mayBeMade) {
             throw new Invalid("name", "A key is made by a person who signed in");
         }
         var roles = command.roles() == null || command.roles().isEmpty() ? acting.roles() : command.roles();
@@ -120,10 +133,11 @@ public class Tokens {
         // A key outlives the one that it was made with in no way.
         var expires = endOf(acting.token()).filter(wanted::isAfter).orElse(wanted);
         jdbc.sql("""
-            insert into token (tenant_id, id, person_id, name, roles, digest, created_at, expires_at, made_with)
-            values (:tenant, :id, :person, :name, :roles, :digest, :now, :expires, :madeWith)\
+            insert into token (tenant_id, id, person_id, name, roles, digest, created_at, expires_at, made_with, for_calendar)
+            values (:tenant, :id, :person, :name, :roles, :digest, :now, :expires, :madeWith, :forCalendar)\
             """)
                 .param("madeWith", acting.token())
+                .param("forCalendar", forCalendar)
                 .param("tenant", Tenants.require().value())
                 .param("id", id)
                 .param("person", person)
@@ -198,6 +212,15 @@ public class Tokens {
 
     /** Who acts with this key; empty where it is not one, was revoked, has expired, or its maker has left. */
     public Optional<Acting> acting(String token) {
+        return acting(token, false);
+    }
+
+    /** The same of a key that opens the calendar alone; a key of one sort never opens what is for the other. */
+    public Optional<Acting> actingForCalendar(String token) {
+        return acting(token, true);
+    }
+
+    private Optional<Acting> acting(String token, boolean forCalendar) {
         if (!token.startsWith(PREFIX)) {
             return Optional.empty();
         }
@@ -218,19 +241,21 @@ public class Tokens {
         var buffer = ByteBuffer.wrap(signed);
         var tenant = new TenantId(new UUID(buffer.getLong(), buffer.getLong()));
         var id = new UUID(buffer.getLong(), buffer.getLong());
-        return Tenants.callAs(tenant, () -> transaction.execute(status -> live(tenant, id, digest(whole))));
+        return Tenants.callAs(tenant, () -> transaction.execute(status -> live(tenant, id, digest(whole), forCalendar)));
     }
 
-    private Optional<Acting> live(TenantId tenant, UUID id, byte[] digest) {
+    private Optional<Acting> live(TenantId tenant, UUID id, byte[] digest, boolean forCalendar) {
         var now = clock.instant();
         var kept = jdbc.sql("""
             select t.person_id, t.roles, t.digest, t.expires_at, t.last_used_at
             from token t join person p on p.id = t.person_id
             where t.tenant_id = :organisation and t.id = :id and t.revoked_at is null
+                and t.for_calendar = :forCalendar
                 and (p.password_changed_at is null or t.created_at >= p.password_changed_at)\
             """)
                 .param("organisation", tenant.value())
                 .param("id", id)
+                .param("forCalendar", forCalendar)
                 .query((row, number) -> new Kept(
                         row.getObject("person_id", UUID.class),
                         MembershipRows.roles(row),

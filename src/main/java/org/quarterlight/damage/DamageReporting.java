@@ -22,6 +22,11 @@ import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Consumer;
 import java.util.stream.Collectors;
+import java.util.function.Function;
+import java.util.stream.Stream;
+import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.fleet.GlassPatterns;
+import org.quarterlight.rulebook.SheetNotFound;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Eligibility;
 import org.quarterlight.eligibility.Outcome;
@@ -80,6 +85,7 @@ public class DamageReporting {
     private final Verdicts verdicts;
     private final Fleet fleet;
     private final CabCodes cabCodes;
+    private final GlassPatterns patterns;
     private final Rulebook rulebook;
     private final History history;
     private final ApplicationEventPublisher events;
@@ -93,6 +99,7 @@ public class DamageReporting {
             Verdicts verdicts,
             Fleet fleet,
             CabCodes cabCodes,
+            GlassPatterns patterns,
             Rulebook rulebook,
             History history,
             ApplicationEventPublisher events,
@@ -104,6 +111,7 @@ public class DamageReporting {
         this.verdicts = verdicts;
         this.fleet = fleet;
         this.cabCodes = cabCodes;
+        this.patterns = patterns;
         this.rulebook = rulebook;
         this.history = history;
         this.events = events;
@@ -289,7 +297,54 @@ public class DamageReporting {
     @PreAuthorize(READERS)
     public List<Verdict> verdicts(UUID id) {
         visible(id);
-        return verdicts.of(id);
+        return verdicts.of(id).stream().map(Verdicts.Kept::verdict).toList();
+    }
+
+    /** The same, each computed again from what it was given on: observations, pattern, sheets and choices of then. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public List<VerdictAgain> verdictsAgain(UUID id) {
+        visible(id);
+        var kept = verdicts.of(id);
+        var seen = observations
+                .findByTenantIdAndIdIn(
+                        organisation(),
+                        kept.stream()
+                                .flatMap(each -> each.with() == null ? Stream.of() : each.with().onGlass().stream())
+                                .map(JudgedWith.OnGlass::observation)
+                                .distinct()
+                                .toList())
+                .stream()
+                .collect(Collectors.toMap(Observation::id, Function.identity()));
+        return kept.stream()
+                .map(each -> new VerdictAgain(each.verdict(), again(id, each, seen)))
+                .toList();
+    }
+
+    private VerdictAgain.Again again(UUID damage, Verdicts.Kept kept, Map<UUID, Observation> seen) {
+        var with = kept.with();
+        var from = kept.verdict().judgedFrom();
+        if (with == null) {
+            return VerdictAgain.Again.UNKNOWN;
+        }
+        var facts = with.onGlass().stream()
+                .map(each -> Objects.requireNonNull(seen.get(each.observation()), "an observation is never deleted")
+                        .facts(each.finishedRepair(), with.zone()))
+                .toList();
+        List<Sheet> sheets;
+        try {
+            sheets = from.sheets().stream().map(rulebook::sheet).toList();
+        } catch (SheetNotFound e) {
+            return VerdictAgain.Again.UNKNOWN;
+        }
+        var pattern = from.pattern();
+        var glazing = new org.quarterlight.eligibility.Glazing(
+                patterns.drawn(UUID.fromString(pattern.id()), pattern.version()), pattern, with.vehicle());
+        var again = Eligibility.judge(glazing, facts, sheets, with.choices(), kept.verdict().judgedAt())
+                .get(damage);
+        return again != null && verdicts.same(kept.verdict(), again)
+                ? VerdictAgain.Again.SAME
+                : VerdictAgain.Again.DIFFERENT;
     }
 
     /** What a driver is told: whether to drive on. */
@@ -438,10 +493,17 @@ public class DamageReporting {
                     glazing.depot().subdivision());
             var choices = rulebook.choices();
             var judged = Eligibility.judge(glazing.facts(), facts, sheets, choices, clock.instant());
+            var with = new JudgedWith(
+                    glazing.facts().vehicle(),
+                    choices,
+                    zone,
+                    facts.stream()
+                            .map(each -> new JudgedWith.OnGlass(each.observation(), each.finishedRepair()))
+                            .toList());
             var before = verdicts.newest(judged.keySet());
             for (var damage : open) {
                 var verdict = Objects.requireNonNull(judged.get(damage.id()));
-                var news = verdicts.add(damage.id(), verdict, Optional.ofNullable(before.get(damage.id())));
+                var news = verdicts.add(damage.id(), verdict, with, Optional.ofNullable(before.get(damage.id())));
                 damage.judged(verdict);
                 if (news) {
                     // What is shown has changed, even where no column of the damage did.

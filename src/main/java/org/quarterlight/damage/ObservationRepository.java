@@ -11,6 +11,8 @@ import org.springframework.transaction.annotation.Transactional;
 interface ObservationRepository extends Repository<Observation, UUID> {
     List<Observation> findByTenantIdAndDamageIdOrderBySeenAtDescIdDesc(UUID organisation, UUID damage);
 
+    List<Observation> findByTenantIdAndIdIn(UUID organisation, Collection<UUID> ids);
+
     /** The newest of each of these damages. */
     @Query(nativeQuery = true, value = """
         select distinct on (o.damage_id) o.* from observation o

@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Verdict;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.tenancy.Tenants;
@@ -30,14 +31,18 @@ class Verdicts {
 
     private record Row(UUID damage, String content) {}
 
+    /** A verdict and, but for those from before that was kept, what it was judged with. */
+    record Kept(Verdict verdict, @Nullable JudgedWith with) {}
+
     /** Whether the verdict says something else than the one before, and was added. */
-    boolean add(UUID damage, Verdict verdict, Optional<Verdict> before) {
+    boolean add(UUID damage, Verdict verdict, JudgedWith with, Optional<Verdict> before) {
         if (before.filter(known -> sameBut(known, verdict)).isPresent()) {
             return false;
         }
         jdbc.sql("""
-            insert into verdict (tenant_id, id, damage_id, observation_id, outcome, content, judged_at)
-            values (:organisation, :id, :damage, :observation, :outcome, cast(:content as jsonb), :at)\
+            insert into verdict (tenant_id, id, damage_id, observation_id, outcome, content, judged_at, judged_with)
+            values (:organisation, :id, :damage, :observation, :outcome, cast(:content as jsonb), :at,
+                cast(:with as jsonb))\
             """)
                 .param("organisation", Tenants.require().value())
                 .param("id", Ids.next(clock.instant()))
@@ -46,6 +51,7 @@ class Verdicts {
                 .param("outcome", verdict.outcome().name())
                 .param("content", json.writeValueAsString(verdict))
                 .param("at", verdict.judgedAt().atOffset(ZoneOffset.UTC))
+                .param("with", json.writeValueAsString(with))
                 .update();
         return true;
     }
@@ -68,19 +74,25 @@ class Verdicts {
     }
 
     /** All of one damage, newest first. */
-    List<Verdict> of(UUID damage) {
-        return jdbc
-                .sql("""
-                    select content from verdict
-                    where tenant_id = :organisation and damage_id = :damage order by id desc limit 200\
-                    """)
+    List<Kept> of(UUID damage) {
+        return jdbc.sql("""
+            select content, judged_with from verdict
+            where tenant_id = :organisation and damage_id = :damage order by id desc limit 200\
+            """)
                 .param("organisation", Tenants.require().value())
                 .param("damage", damage)
-                .query(String.class)
-                .list()
-                .stream()
-                .map(content -> json.readValue(content, Verdict.class))
-                .toList();
+                .query((row, number) -> {
+                    var with = row.getString("judged_with");
+                    return new Kept(
+                            json.readValue(row.getString("content"), Verdict.class),
+                            with == null ? null : json.readValue(with, JudgedWith.class));
+                })
+                .list();
+    }
+
+    /** To the byte: as the one verdict is written, so is the other. */
+    boolean same(Verdict one, Verdict other) {
+        return json.writeValueAsString(one).equals(json.writeValueAsString(other));
     }
 
     /** The time of judging alone is nothing new. */

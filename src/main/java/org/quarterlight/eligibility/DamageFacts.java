@@ -76,6 +76,28 @@ public record DamageFacts(
         return arisenOn == null || arisenOn.isAfter(seenOn) ? seenOn : arisenOn;
     }
 
+    /** The same on a glass whose edge and zones are uncertain themselves: what is read between the two has the doubt of both. */
+    DamageFacts onGlassKnownTo(double outlineStandardUncertaintyMm) {
+        return outlineStandardUncertaintyMm == 0
+                ? this
+                : new DamageFacts(
+                        damage,
+                        observation,
+                        kind,
+                        shape,
+                        Math.hypot(positionStandardUncertaintyMm, outlineStandardUncertaintyMm),
+                        overallDiameter,
+                        pit,
+                        longestLeg,
+                        layers,
+                        condition,
+                        finishedRepair,
+                        found,
+                        seenOn,
+                        arisenOn,
+                        body);
+    }
+
     /** Of a distance from its nearest point: the place is uncertain, and the size on the side that counts. */
     double distanceStandardUncertaintyMm() {
         return Math.hypot(positionStandardUncertaintyMm, overallDiameter.standardUncertaintyMm() / 2);

@@ -26,6 +26,7 @@ public final class GlassJudge {
     private final Area wholeGlass;
     private final List<ReadySheet> sheets;
     private final List<SheetReference> references;
+    private final double outlineStandardUncertaintyMm;
 
     /** A rule with its zone on this glass; no zone where the rule names none. */
     private record ReadyRule(Rule rule, @Nullable Area area) {}
@@ -36,12 +37,13 @@ public final class GlassJudge {
     private record Said(Rule rule, Finding finding, boolean idle) {}
 
     GlassJudge(Glazing glazing, List<Sheet> sheets, Choices choices) {
-        this(glazing, sheets, choices, new Areas(glazing));
+        this(glazing, sheets, choices, new Areas(glazing), glazing.pattern().outlineStandardUncertaintyMm());
     }
 
-    /** With what is drawn on the glass already. */
-    GlassJudge(Glazing glazing, List<Sheet> sheets, Choices choices, Areas areas) {
+    /** With what is drawn on the glass already, and how well it is known where that is. */
+    GlassJudge(Glazing glazing, List<Sheet> sheets, Choices choices, Areas areas, double outlineStandardUncertaintyMm) {
         this.glazing = glazing;
+        this.outlineStandardUncertaintyMm = outlineStandardUncertaintyMm;
         this.choices = choices;
         this.areas = areas;
         wholeGlass = areas.wholeGlass();
@@ -92,7 +94,9 @@ public final class GlassJudge {
     }
 
     private List<Spot> spots(List<DamageFacts> damages, LocalDate on) {
-        return damages.stream().map(facts -> new Spot(facts, areas.count(), on)).toList();
+        return damages.stream()
+                .map(facts -> new Spot(facts, outlineStandardUncertaintyMm, areas.count(), on))
+                .toList();
     }
 
     private Verdict verdict(Spot spot, List<Spot> spots, Instant judgedAt) {
@@ -478,7 +482,7 @@ public final class GlassJudge {
                 .toList();
         // Two marks on opposite sides bear the joined circle.
         var worstUncertaintyMm = cluster.stream()
-                .mapToDouble(member -> member.facts.distanceStandardUncertaintyMm())
+                .mapToDouble(Spot::besideStandardUncertaintyMm)
                 .max()
                 .orElse(0);
         return length(rule, 2 * Circle.round(circles).radiusMm(), Math.sqrt(2) * worstUncertaintyMm, risk);

@@ -35,6 +35,7 @@ public final class OutcomeJudge {
     private final Ready[] repairs;
     private final boolean answersRoad;
     private final boolean answersRepair;
+    private final double outlineStandardUncertaintyMm;
 
     private volatile @Nullable GlassJudge full;
 
@@ -49,6 +50,7 @@ public final class OutcomeJudge {
 
     private OutcomeJudge(Glazing glazing, List<Sheet> sheets, Choices choices) {
         this.glazing = glazing;
+        outlineStandardUncertaintyMm = glazing.pattern().outlineStandardUncertaintyMm();
         this.chosen = List.copyOf(sheets);
         this.choices = choices;
         safety = new Certainty(choices.acceptedRisk(Question.ROADWORTHY));
@@ -133,9 +135,11 @@ public final class OutcomeJudge {
         var on = judgedAt.atZone(ZoneOffset.UTC).toLocalDate();
         var neighbours = damages.size() == 1
                 ? List.<Spot>of()
-                : damages.stream().map(facts -> new Spot(facts, 0, on)).toList();
+                : damages.stream()
+                        .map(facts -> new Spot(facts, outlineStandardUncertaintyMm, 0, on))
+                        .toList();
         for (var i = 0; i < damages.size(); i++) {
-            var facts = damages.get(i);
+            var facts = damages.get(i).onGlassKnownTo(outlineStandardUncertaintyMm);
             if (!facts.finishedRepair()) {
                 var outcome = quickly(facts, neighbours, i, on);
                 if (outcome == null) {

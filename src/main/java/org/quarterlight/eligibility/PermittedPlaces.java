@@ -274,7 +274,7 @@ final class PermittedPlaces {
                 sheet.note(),
                 sheet.zones(),
                 List.of(rule));
-        var verdict = new GlassJudge(glazing, List.of(alone), Choices.standard(), areas)
+        var verdict = new GlassJudge(glazing, List.of(alone), Choices.standard(), areas, 0)
                 .judge(all, day.atStartOfDay().toInstant(ZoneOffset.UTC))
                 .get(PROBE);
         return verdict != null && verdict.findings().stream().anyMatch(finding -> finding.result() == Result.NO);

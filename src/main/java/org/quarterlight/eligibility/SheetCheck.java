@@ -50,6 +50,39 @@ final class SheetCheck {
         return problems;
     }
 
+    /** Whether it says enough to be judged by, whatever else is wrong with it. */
+    boolean canJudge() {
+        var known = sheet.zones().values().stream()
+                .allMatch(ways -> !ways.isEmpty()
+                        && ways.stream()
+                                .allMatch(way -> way.zone().builtFrom().stream().allMatch(this::isKnown)));
+        if (!known) {
+            return false;
+        }
+        var before = problems.size();
+        circles();
+        return problems.size() == before && sheet.rules().stream().allMatch(this::canJudge);
+    }
+
+    private boolean canJudge(Rule rule) {
+        return (rule.where() == null ? !needsZone(rule.quantity()) : isKnown(rule.where()))
+                && (sheet.question() != Question.ROADWORTHY || rule.ifBroken() != null)
+                && hasLimit(rule)
+                && rule.counted().stream()
+                        .allMatch(counted -> counted.tests().stream()
+                                .allMatch(test -> hasLimit(test) && !needsZone(test.quantity())));
+    }
+
+    private static boolean hasLimit(Rule rule) {
+        if (rule.quantity().isLength()) {
+            return rule.limitMm() != null && rule.bound() != Bound.ONE_OF;
+        }
+        if (rule.quantity().isCount()) {
+            return rule.limitCount() != null && rule.bound() != Bound.ONE_OF;
+        }
+        return !rule.allowed().isEmpty() && rule.bound() == Bound.ONE_OF;
+    }
+
     /** Names and sources stand in one line of a page or a letter. */
     private void texts() {
         oneLine("/name");

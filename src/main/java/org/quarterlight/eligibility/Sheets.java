@@ -14,6 +14,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -78,6 +79,8 @@ public final class Sheets {
     private static final int MOST_PROBLEMS = 50;
     private static final int FIRST_YEAR = 1950;
     private static final int LAST_YEAR = 2200;
+
+    private static final VehicleTest NO_VEHICLE = new VehicleTest(Set.of(), Double.MAX_VALUE, null);
 
     private Sheets() {}
 
@@ -165,6 +168,54 @@ public final class Sheets {
             throw new BrokenSheet(name, contradictions);
         }
         return sheet;
+    }
+
+    /**
+     * A sheet as it was kept some day, and what the check of today has against it.
+     *
+     * @param problems none where it would be taken today as well
+     */
+    public record Kept(Sheet sheet, List<Problem> problems) {
+        public Kept {
+            problems = List.copyOf(problems);
+        }
+    }
+
+    /**
+     * Reads a sheet that was checked when it was kept. Checks grow stricter, what is published stays: it judges as it did. One that
+     * nothing could judge by any more is for no vehicle, so that its question is left to the other sheets or unanswered.
+     */
+    public static Kept kept(String id, int version, String text) {
+        try {
+            return new Kept(read("sheet", text), List.of());
+        } catch (BrokenSheet e) {
+            return new Kept(asItWas(id, version, text), e.problems());
+        }
+    }
+
+    private static Sheet asItWas(String id, int version, String text) {
+        try {
+            var located = LocatedJson.read("sheet", text);
+            var sheet = sheet(located.root());
+            if (new SheetCheck(sheet, located).canJudge()) {
+                return sheet;
+            }
+        } catch (RuntimeException e) {
+            // Of whatever kind: no reader of today has been tried on this text. The problems say what is wrong with it.
+        }
+        return new Sheet(
+                id,
+                "A sheet that can no longer be read",
+                version,
+                Question.REPAIRABLE,
+                null,
+                null,
+                List.of(NO_VEHICLE),
+                LocalDate.EPOCH,
+                true,
+                null,
+                Map.of(),
+                List.of());
     }
 
     /**

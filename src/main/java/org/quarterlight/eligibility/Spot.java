@@ -11,10 +11,12 @@ final class Spot {
     /** Days since it arose. */
     final int ageDays;
 
+    private final double besideStandardUncertaintyMm;
     private final double[] distancesMm;
 
-    Spot(DamageFacts facts, int areas, LocalDate on) {
-        this.facts = facts;
+    Spot(DamageFacts facts, double outlineStandardUncertaintyMm, int areas, LocalDate on) {
+        this.facts = facts.onGlassKnownTo(outlineStandardUncertaintyMm);
+        besideStandardUncertaintyMm = facts.distanceStandardUncertaintyMm();
         ageDays = Math.toIntExact(Math.max(0, ChronoUnit.DAYS.between(facts.since(), on)));
         place = Place.of(facts.shape());
         distancesMm = new double[areas];
@@ -35,7 +37,12 @@ final class Spot {
     }
 
     double gapStandardUncertaintyMm(Spot other) {
-        return Math.hypot(facts.distanceStandardUncertaintyMm(), other.facts.distanceStandardUncertaintyMm());
+        return Math.hypot(besideStandardUncertaintyMm, other.besideStandardUncertaintyMm);
+    }
+
+    /** Of where it lies beside other damages, which is the same wherever the edge of the glass may be. */
+    double besideStandardUncertaintyMm() {
+        return besideStandardUncertaintyMm;
     }
 
     boolean isUnder(Rule rule) {

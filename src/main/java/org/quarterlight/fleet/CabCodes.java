@@ -42,6 +42,7 @@ import org.springframework.transaction.support.TransactionTemplate;
 @Service
 public class CabCodes implements RequestIdentity {
     private static final Pattern PATH = Pattern.compile("/r/([A-Za-z0-9_-]{64})(/.*)?");
+    private static final Pattern SCANNED = Pattern.compile("(?:^|/r/)([A-Za-z0-9_-]{64})(?:[/?#].*)?$");
     private static final int ID_BYTES = 32;
     private static final int SIGNATURE_BYTES = 16;
     /** More than a driver needs, and too few to fill anybody's list: by code, and by address for wrong codes too. */
@@ -122,6 +123,29 @@ public class CabCodes implements RequestIdentity {
             throw new CabCodeNotFound(vehicle);
         }
         history.add("revoked the cab code of", "vehicle", vehicle, "");
+    }
+
+    /**
+     * The vehicle of a cab code that somebody of its organisation has read with a camera or a scanner, as the address on the
+     * card; empty where the text is none, or one of somebody else's, or no longer in force.
+     */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public Optional<UUID> vehicleOf(String scanned) {
+        var matcher = SCANNED.matcher(scanned.strip());
+        if (!matcher.find()) {
+            return Optional.empty();
+        }
+        var bytes = Base64.getUrlDecoder().decode(matcher.group(1));
+        var ids = Arrays.copyOf(bytes, ID_BYTES);
+        var buffer = ByteBuffer.wrap(ids);
+        var tenant = new TenantId(new UUID(buffer.getLong(), buffer.getLong()));
+        var id = new UUID(buffer.getLong(), buffer.getLong());
+        return MessageDigest.isEqual(
+                                secrets.sign("cab-code", ids), Arrays.copyOfRange(bytes, ID_BYTES, bytes.length))
+                        && tenant.equals(Tenants.require())
+                ? inForce(tenant, id).map(Found::vehicle)
+                : Optional.empty();
     }
 
     /** The vehicle that a cab code is for. */

@@ -19,7 +19,11 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.GlassMeasurements;
 import org.quarterlight.glass.GlassPattern;
+import org.quarterlight.glass.KnownLength;
+import org.quarterlight.glass.PicturePlace;
+import org.quarterlight.glass.PictureScale;
 import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.TracedOutline;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
@@ -47,7 +51,7 @@ public class GlassPatterns {
     private static final String NOBODY = "Quarterlight";
 
     private static final String COLUMNS =
-            "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.made_at, n.made_by";
+            "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.trace, n.made_at, n.made_by";
     private static final String FROM = """
         glass_pattern p join glass_pattern_version n
             on n.tenant_id = p.tenant_id and n.pattern_id = p.id and n.number = p.latest\
@@ -57,15 +61,23 @@ public class GlassPatterns {
 
     private final JdbcClient jdbc;
     private final JsonMapper json;
+    private final PatternPictures pictures;
     private final History history;
     private final ApplicationEventPublisher events;
     private final Clock clock;
     private final Cache<Version, GlassPattern> drawn =
             Caffeine.newBuilder().maximumSize(2000).build();
 
-    GlassPatterns(JdbcClient jdbc, JsonMapper json, History history, ApplicationEventPublisher events, Clock clock) {
+    GlassPatterns(
+            JdbcClient jdbc,
+            JsonMapper json,
+            PatternPictures pictures,
+            History history,
+            ApplicationEventPublisher events,
+            Clock clock) {
         this.jdbc = jdbc;
         this.json = json;
+        this.pictures = pictures;
         this.history = history;
         this.events = events;
         this.clock = clock;
@@ -156,9 +168,9 @@ public class GlassPatterns {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public PatternView create(@Valid SavePattern command) {
-        check(command);
+        var measurements = checked(command);
         var id = Ids.next(clock.instant());
-        insert(id, command.name().trim(), null, command.measurements());
+        insert(id, command.name().trim(), null, measurements, command.trace());
         history.add("made", "glass pattern", id, command.name().trim());
         return pattern(id);
     }
@@ -167,7 +179,7 @@ public class GlassPatterns {
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public PatternView correct(UUID id, @Valid SavePattern command, int version) {
-        check(command);
+        var measurements = checked(command);
         var name = command.name().trim();
         var before = locked(id);
         Stale.check("The glass pattern", version, before.version());
@@ -175,7 +187,7 @@ public class GlassPatterns {
             throw new PatternGeneric(before.name());
         }
         var number = before.patternVersion() + 1;
-        insertVersion(id, number, command.measurements(), person());
+        insertVersion(id, number, measurements, command.trace(), person());
         jdbc.sql("""
             update glass_pattern set name = :name, latest = :number, version = version + 1
             where tenant_id = :organisation and id = :id\
@@ -279,7 +291,8 @@ public class GlassPatterns {
                             Ids.next(clock.instant()),
                             glass.title() + ", " + words,
                             key(glass, side),
-                            glass.measurements(side));
+                            glass.measurements(side),
+                            null);
                 }
             }
         }
@@ -305,7 +318,12 @@ public class GlassPatterns {
                         .list());
     }
 
-    private void insert(UUID id, String name, @Nullable String generic, GlassMeasurements measurements) {
+    private void insert(
+            UUID id,
+            String name,
+            @Nullable String generic,
+            GlassMeasurements measurements,
+            @Nullable PatternTrace trace) {
         jdbc.sql("""
             insert into glass_pattern (tenant_id, id, name, generic, latest, version)
             values (:organisation, :id, :name, :generic, 1, 0)\
@@ -315,18 +333,23 @@ public class GlassPatterns {
                 .param("name", name)
                 .param("generic", generic)
                 .update();
-        insertVersion(id, 1, measurements, generic == null ? person() : NOBODY);
+        insertVersion(id, 1, measurements, trace, generic == null ? person() : NOBODY);
     }
 
-    private void insertVersion(UUID id, int number, GlassMeasurements measurements, String by) {
+    private void insertVersion(
+            UUID id, int number, GlassMeasurements measurements, @Nullable PatternTrace trace, String by) {
         jdbc.sql("""
-            insert into glass_pattern_version (tenant_id, pattern_id, number, measurements, made_at, made_by)
-            values (:organisation, :id, :number, cast(:measurements as jsonb), :now, :by)\
+            insert into glass_pattern_version (tenant_id, pattern_id, number, measurements, traced_over, trace, made_at,
+                made_by)
+            values (:organisation, :id, :number, cast(:measurements as jsonb), :picture, cast(:trace as jsonb), :now,
+                :by)\
             """)
                 .param("organisation", Tenants.require().value())
                 .param("id", id)
                 .param("number", number)
                 .param("measurements", json.writeValueAsString(measurements))
+                .param("picture", trace == null ? null : trace.picture())
+                .param("trace", trace == null ? null : json.writeValueAsString(trace))
                 .param("now", clock.instant().atOffset(ZoneOffset.UTC))
                 .param("by", by)
                 .update();
@@ -336,10 +359,50 @@ public class GlassPatterns {
         return Acting.current().map(Acting::name).orElse(NOBODY);
     }
 
-    private static void check(SavePattern command) {
-        command.measurements().problems().stream().findFirst().ifPresent(problem -> {
+    /** Corners pointed at on a picture, in millimetres of the glass frame; kept nowhere. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('MANAGER')")
+    public TraceView trace(@Valid TraceOutline command) {
+        check("", command.picture(), command.across(), command.up());
+        var scale = PictureScale.of(command.across(), command.up(), new PicturePlace(0, 0));
+        var corners = command.corners().stream().map(scale::toGlass).toList();
+        var frame = scale.movedBy(TracedOutline.aside(corners));
+        var placed = TracedOutline.placed(corners, 0).corners();
+        return new TraceView(
+                new TracedOutline(placed, frame.standardUncertaintyMm(placed, command.from())),
+                new PatternTrace(command.picture(), command.from(), command.across(), command.up(), frame.origin()));
+    }
+
+    /** What is kept of the command: how well a traced outline is known follows from how it was traced. */
+    private GlassMeasurements checked(SavePattern command) {
+        var measurements = command.measurements();
+        var trace = command.trace();
+        var outline = measurements.outline();
+        if (trace != null) {
+            if (outline == null) {
+                throw new Invalid("trace", "Belongs to an outline. Give both, or neither.");
+            }
+            check("trace.", trace.picture(), trace.across(), trace.up());
+            measurements = measurements.traced(new TracedOutline(
+                    outline.corners(), trace.scale().standardUncertaintyMm(outline.corners(), trace.from())));
+        }
+        measurements.problems().stream().findFirst().ifPresent(problem -> {
             throw new Invalid("measurements." + problem.field(), problem.message());
         });
+        return measurements;
+    }
+
+    private void check(String path, UUID picture, KnownLength across, KnownLength up) {
+        var found = pictures.find(picture)
+                .orElseThrow(() -> new Invalid(path + "picture", "There is no such picture. Send it first."));
+        PictureScale.problems(across, up).stream().findFirst().ifPresent(problem -> {
+            throw new Invalid(path + problem.field(), problem.message());
+        });
+        for (var length : List.of(across, up)) {
+            if (!found.holds(length)) {
+                throw new Invalid(path + (length.equals(across) ? "across" : "up"), "Both ends lie on the picture");
+            }
+        }
     }
 
     private PatternView view(ResultSet row, int number) throws SQLException {
@@ -349,9 +412,14 @@ public class GlassPatterns {
                 row.getString("generic") != null,
                 row.getInt("latest"),
                 json.readValue(Objects.requireNonNull(row.getString("measurements")), GlassMeasurements.class),
+                trace(row.getString("trace")),
                 row.getObject("made_at", OffsetDateTime.class).toInstant(),
                 row.getString("made_by"),
                 row.getInt("version"));
+    }
+
+    private @Nullable PatternTrace trace(@Nullable String text) {
+        return text == null ? null : json.readValue(text, PatternTrace.class);
     }
 
     /** All in use, for a choice in a form. */

@@ -2,6 +2,7 @@ package org.quarterlight.fleet;
 
 import java.time.Instant;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.glass.GlassMeasurements;
 
 /** A pattern in its newest version. */
@@ -11,6 +12,7 @@ public record PatternView(
         boolean generic,
         int patternVersion,
         GlassMeasurements measurements,
+        @Nullable PatternTrace trace,
         Instant madeAt,
         String madeBy,
         int version) {}

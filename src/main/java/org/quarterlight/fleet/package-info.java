@@ -3,7 +3,8 @@
  * org.quarterlight.fleet.Fleet}; it knows damages only by the condition that others note on a vehicle.
  */
 @NullMarked
-@ApplicationModule(allowedDependencies = {"kernel", "glass", "tenancy", "web", "account", "history", "eligibility"})
+@ApplicationModule(
+        allowedDependencies = {"kernel", "glass", "tenancy", "web", "account", "history", "photo", "eligibility"})
 package org.quarterlight.fleet;
 
 import org.jspecify.annotations.NullMarked;

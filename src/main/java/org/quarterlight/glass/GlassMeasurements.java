@@ -7,7 +7,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * What a tape tells of a windscreen, along the glass, seen from outside. From these few lengths its outline, wiped area
- * and zones follow.
+ * and zones follow. Where the outline was traced instead, widths and height are its own, and it has no bows or round
+ * corners besides.
  *
  * @param lowerWidthMm between the lower corners, before rounding
  * @param upperWidthMm between the upper corners, before rounding
@@ -20,6 +21,7 @@ import org.jspecify.annotations.Nullable;
  * @param eyeOffsetMm from the middle of the glass to the driver's eye, never negative
  * @param eyeHeightMm how high on the glass the driver's eye looks through, seen level
  * @param edgeBandMm the printed band along the edge
+ * @param outline as it was traced, null where a tape told it
  */
 public record GlassMeasurements(
         double lowerWidthMm,
@@ -37,12 +39,81 @@ public record GlassMeasurements(
         double edgeBandMm,
         List<Wiper> wipers,
         @Nullable CameraArea cameraArea,
-        Set<Equipment> equipment) {
+        Set<Equipment> equipment,
+        @Nullable TracedOutline outline) {
     private static final int MOST_WIPERS = 4;
 
     public GlassMeasurements {
         wipers = List.copyOf(wipers);
         equipment = Set.copyOf(equipment);
+        if (outline != null) {
+            lowerWidthMm = outline.widthMm();
+            upperWidthMm = outline.widthMm();
+            heightMm = outline.heightMm();
+            lowerBowMm = 0;
+            upperBowMm = 0;
+            cornerRadiusMm = 0;
+        }
+    }
+
+    /** As a tape alone tells it. */
+    public GlassMeasurements(
+            double lowerWidthMm,
+            double upperWidthMm,
+            double heightMm,
+            double lowerBowMm,
+            double upperBowMm,
+            double cornerRadiusMm,
+            double rakeDegrees,
+            SteeringSide steeringSide,
+            double wheelOffsetMm,
+            double wheelTopMm,
+            double eyeOffsetMm,
+            double eyeHeightMm,
+            double edgeBandMm,
+            List<Wiper> wipers,
+            @Nullable CameraArea cameraArea,
+            Set<Equipment> equipment) {
+        this(
+                lowerWidthMm,
+                upperWidthMm,
+                heightMm,
+                lowerBowMm,
+                upperBowMm,
+                cornerRadiusMm,
+                rakeDegrees,
+                steeringSide,
+                wheelOffsetMm,
+                wheelTopMm,
+                eyeOffsetMm,
+                eyeHeightMm,
+                edgeBandMm,
+                wipers,
+                cameraArea,
+                equipment,
+                null);
+    }
+
+    /** The same glass with its outline as it was traced. */
+    public GlassMeasurements traced(TracedOutline traced) {
+        return new GlassMeasurements(
+                lowerWidthMm,
+                upperWidthMm,
+                heightMm,
+                lowerBowMm,
+                upperBowMm,
+                cornerRadiusMm,
+                rakeDegrees,
+                steeringSide,
+                wheelOffsetMm,
+                wheelTopMm,
+                eyeOffsetMm,
+                eyeHeightMm,
+                edgeBandMm,
+                wipers,
+                cameraArea,
+                equipment,
+                traced);
     }
 
     /** The same glass in a vehicle steered from the other side. */
@@ -65,7 +136,8 @@ public record GlassMeasurements(
                 cameraArea == null
                         ? null
                         : new CameraArea(-cameraArea.centreXMm(), cameraArea.widthMm(), cameraArea.heightMm()),
-                equipment);
+                equipment,
+                outline == null ? null : outline.mirrored());
     }
 
     /** All that cannot be, in the order of the fields; empty where a pattern can be drawn. */
@@ -77,9 +149,18 @@ public record GlassMeasurements(
     /** Numbers that cannot be, each by itself, before anything is drawn from them. */
     List<MeasurementProblem> implausible() {
         var problems = new ArrayList<MeasurementProblem>();
-        between(problems, "lowerWidthMm", lowerWidthMm, 300, 3500);
-        between(problems, "upperWidthMm", upperWidthMm, 300, 3500);
-        between(problems, "heightMm", heightMm, 200, 2500);
+        if (outline == null) {
+            between(problems, "lowerWidthMm", lowerWidthMm, 300, 3500);
+            between(problems, "upperWidthMm", upperWidthMm, 300, 3500);
+            between(problems, "heightMm", heightMm, 200, 2500);
+        } else {
+            problems.addAll(outline.problems());
+            outlineBetween(problems, "wide", lowerWidthMm, 300, 3500);
+            outlineBetween(problems, "high", heightMm, 200, 2500);
+            if (!problems.isEmpty()) {
+                return problems; // bounds of the others come from it
+            }
+        }
         between(problems, "lowerBowMm", lowerBowMm, 0, heightMm / 3);
         between(problems, "upperBowMm", upperBowMm, 0, heightMm / 3);
         between(
@@ -123,6 +204,16 @@ public record GlassMeasurements(
         if (!(sweep > 0 && sweep <= 200)) {
             problems.add(new MeasurementProblem(
                     field + "toDegrees", "A wiper swings by more than 0 and at most 200 degrees"));
+        }
+    }
+
+    private static void outlineBetween(
+            List<MeasurementProblem> problems, String word, double value, double least, double most) {
+        if (problems.isEmpty() && !(value >= least && value <= most)) {
+            problems.add(new MeasurementProblem(
+                    "outline.corners",
+                    "The outline is %d mm %s; a glass is %d to %d"
+                            .formatted(Math.round(value), word, Math.round(least), Math.round(most))));
         }
     }
 

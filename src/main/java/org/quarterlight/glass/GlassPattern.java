@@ -14,7 +14,7 @@ import org.locationtech.jts.simplify.DouglasPeuckerSimplifier;
 
 /**
  * A windscreen's geometry in the glass frame: origin at the middle of the lower edge, seen from outside, x to the right,
- * y up, millimetres along the glass. Immutable and safe to share. Curves are drawn as chains that leave them by at most
+ * y up, millimetres along the glass. Its outline comes from a tape's lengths or was traced. Immutable and safe to share. Curves are drawn as chains that leave them by at most
  * {@link #CURVE_ERROR_MM}.
  */
 public final class GlassPattern {
@@ -69,8 +69,9 @@ public final class GlassPattern {
     private List<MeasurementProblem> problems() {
         var problems = new ArrayList<MeasurementProblem>();
         var box = outline.getEnvelopeInternal();
-        if (Math.abs(box.getMinY()) > ROUNDED_OFF_MM
-                || Math.abs(box.getMaxY() - measurements.heightMm()) > ROUNDED_OFF_MM) {
+        if (measurements.outline() == null
+                && (Math.abs(box.getMinY()) > ROUNDED_OFF_MM
+                        || Math.abs(box.getMaxY() - measurements.heightMm()) > ROUNDED_OFF_MM)) {
             problems.add(new MeasurementProblem("cornerRadiusMm", "The corners are too round for edges bowed so far"));
         }
         var wheelLine = SHAPES.createLineString(new Coordinate[] {
@@ -91,6 +92,9 @@ public final class GlassPattern {
         if (camera != null && cameraArea != null && cameraArea.getArea() < camera.widthMm() * camera.heightMm() / 2) {
             problems.add(new MeasurementProblem(
                     "cameraArea.centreXMm", "Most of the camera area does not lie on the glass"));
+        }
+        if (measurements.outline() != null && !outline.covers(SHAPES.createPoint(eyePointMm()))) {
+            problems.add(new MeasurementProblem("eyeHeightMm", "The driver's eye does not look through the glass"));
         }
         return problems;
     }
@@ -186,7 +190,17 @@ public final class GlassPattern {
         return new GlassPattern(measurements.mirrored());
     }
 
+    /** One standard uncertainty of where the edge and what is built from it lies; none where a tape told it. */
+    public double outlineStandardUncertaintyMm() {
+        var traced = measurements.outline();
+        return traced == null ? 0 : traced.standardUncertaintyMm();
+    }
+
     private static Polygon outlineOf(GlassMeasurements m) {
+        var traced = m.outline();
+        if (traced != null) {
+            return traced.polygon();
+        }
         var ring = new ArrayList<Coordinate>();
         bowed(ring, -m.lowerWidthMm() / 2, m.lowerWidthMm() / 2, 0, m.lowerBowMm());
         bowed(ring, m.upperWidthMm() / 2, -m.upperWidthMm() / 2, m.heightMm(), -m.upperBowMm());

@@ -1,6 +1,7 @@
 package org.quarterlight.inspection;
 
 import jakarta.validation.Valid;
+import java.net.URI;
 import java.time.Clock;
 import java.time.LocalDate;
 import java.time.temporal.ChronoUnit;
@@ -10,6 +11,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.CreateToken;
+import org.quarterlight.account.Tokens;
 import org.quarterlight.fleet.DepotNotFound;
 import org.quarterlight.fleet.DepotView;
 import org.quarterlight.fleet.Depots;
@@ -34,13 +38,16 @@ public class InspectionPlanning {
     private final JdbcClient jdbc;
     private final Depots depots;
     private final InspectionPlans plans;
+    private final Tokens tokens;
     private final History history;
     private final Clock clock;
 
-    InspectionPlanning(JdbcClient jdbc, Depots depots, InspectionPlans plans, History history, Clock clock) {
+    InspectionPlanning(
+            JdbcClient jdbc, Depots depots, InspectionPlans plans, Tokens tokens, History history, Clock clock) {
         this.jdbc = jdbc;
         this.depots = depots;
         this.plans = plans;
+        this.tokens = tokens;
         this.history = history;
         this.clock = clock;
     }
@@ -142,7 +149,7 @@ public class InspectionPlanning {
      */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
-    public String calendar(@org.jspecify.annotations.Nullable UUID depot, String address) {
+    public String calendar(@Nullable UUID depot, String address) {
         var name = depot == null
                 ? "Inspections"
                 : "Inspections, " + depots.depot(depot).name();
@@ -179,6 +186,23 @@ public class InspectionPlanning {
                             address + "/inspections/" + id);
                 });
         return file.text();
+    }
+
+    /**
+     * Makes an address at which a calendar program finds {@link #calendar} for a year, without signing in.
+     *
+     * @param address of this service, without a slash at its end
+     */
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public CalendarAddress calendarAddress(@Nullable UUID depot, String address) {
+        var of = depot == null ? "" : " of " + depots.depot(depot).name();
+        var name = "Calendar of inspections" + of;
+        var key = tokens.createForCalendar(name.substring(0, Math.min(name.length(), CreateToken.LONGEST_NAME)));
+        return new CalendarAddress(
+                key.id(),
+                URI.create(address + "/calendars/" + key.secret() + ".ics" + (depot == null ? "" : "?depot=" + depot)),
+                key.expiresAt());
     }
 
     private DepotView checked(SpreadInspections command) {

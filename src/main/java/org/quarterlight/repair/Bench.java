@@ -20,6 +20,7 @@ import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Reason;
 import org.quarterlight.tenancy.Acting;
+import org.quarterlight.web.Words;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
 import org.springframework.transaction.annotation.Transactional;
@@ -36,9 +37,17 @@ public class Bench {
     private final JobRecords records;
     private final ClosingRules closing;
     private final Materials materials;
+    private final Stock stock;
     private final Clock clock;
 
-    Bench(JobAccess access, JobRecords records, ClosingRules closing, Materials materials, Clock clock) {
+    Bench(
+            JobAccess access,
+            JobRecords records,
+            ClosingRules closing,
+            Materials materials,
+            Stock stock,
+            Clock clock) {
+        this.stock = stock;
         this.access = access;
         this.records = records;
         this.closing = closing;
@@ -136,6 +145,12 @@ public class Bench {
         job.record("worked on");
         var at = JobAccess.at(job, command.occurredAt(), clock.instant());
         var lot = materials.named("lot", command.lot());
+        if (command.quantity() != null && command.place() == null) {
+            throw new Invalid("place", "Say where it was taken from");
+        }
+        if (command.place() != null && command.quantity() == null) {
+            throw new Invalid("quantity", "Say how much, in " + Words.spoken(lot.kind().unit()));
+        }
         lot.blocked(at.atZone(ZoneId.of(job.zone())).toLocalDate()).ifPresent(why -> {
             throw new Invalid("lot", why);
         });
@@ -145,6 +160,9 @@ public class Bench {
                 Objects.requireNonNullElse(command.amount(), "").trim(),
                 at,
                 Acting.require().name());
+        if (command.place() != null && command.quantity() != null) {
+            stock.used(lot, job.id(), command.place(), command.quantity(), at);
+        }
         access.touched(job);
     }
 

@@ -69,7 +69,7 @@ class CertificatePaper {
         return paper;
     }
 
-    private List<Picture> pictures(JobView job) {
+    private List<Picture> pictures(CertifiedJob job) {
         return job.photos().stream()
                 .filter(photo -> photo.shows() != PhotoShows.OTHER)
                 .limit(MOST_PHOTOS)
@@ -77,7 +77,7 @@ class CertificatePaper {
                 .toList();
     }
 
-    private Picture picture(JobView job, JobPhoto photo) {
+    private Picture picture(CertifiedJob job, JobPhoto photo) {
         try (var in = photos.shown(new TenantId(job.fleet()), photo.sha256(), PhotoSize.SMALL)
                 .getInputStream()) {
             return new Picture(

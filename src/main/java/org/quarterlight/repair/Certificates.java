@@ -97,7 +97,8 @@ public class Certificates {
                 .orElse(null);
         var issuer = Acting.current().map(Acting::organisationName).orElse(job.performerName());
         var signed = keys.sign(
-                new Certificate(Certificate.TYPE, id, job.number(), now, issuer, job, lots(job), end));
+                new Certificate(
+                Certificate.TYPE, id, job.number(), now, issuer, CertifiedJob.of(job), lots(job), end));
         jdbc.sql("""
             insert into certificate (tenant_id, performer_id, id, job_id, number, issued_at, jws)
             values (:fleet, :performer, :id, :job, :number, :now, :jws) on conflict (tenant_id, job_id) do nothing\
@@ -224,7 +225,7 @@ public class Certificates {
                 .optional();
     }
 
-    private Optional<byte[]> keptPaper(JobView job) {
+    private Optional<byte[]> keptPaper(CertifiedJob job) {
         return jdbc.sql("select pdf from certificate where tenant_id = :fleet and job_id = :job and pdf is not null")
                 .param("fleet", job.fleet())
                 .param("job", job.id())

@@ -52,6 +52,9 @@ class Job {
     @ColumnTransformer(write = "cast(? as jsonb)")
     private @Nullable String method;
 
+    private @Enumerated(EnumType.STRING) Payer payer = Payer.FLEET;
+    private @Nullable String claimReference;
+    private @Nullable Instant cameBackAt;
     private @Nullable Instant calibratedAt;
     private @Nullable String calibratedBy;
     private @Nullable String calibration;
@@ -227,6 +230,19 @@ class Job {
         end(JobState.ABANDONED, why, at, by);
     }
 
+    /** The repair has failed afterwards, or somebody was wrong to say so. */
+    void cameBack(@Nullable Instant at) {
+        cameBackAt = at;
+    }
+
+    void paidBy(Payer who, @Nullable String claim) {
+        if (state == JobState.DECLINED) {
+            throw JobRefused.inState("paid for", state);
+        }
+        payer = who;
+        claimReference = claim;
+    }
+
     private void end(JobState how, @Nullable String why, Instant at, String by) {
         state = how;
         reason = why;
@@ -356,6 +372,20 @@ class Job {
         return calibration == null || calibratedAt == null || calibratedBy == null
                 ? null
                 : new Calibration(calibration, calibratedAt, calibratedBy);
+    }
+
+    @Nullable
+    Instant cameBackAt() {
+        return cameBackAt;
+    }
+
+    Payer payer() {
+        return payer;
+    }
+
+    @Nullable
+    String claimReference() {
+        return claimReference;
     }
 
     Instant requestedAt() {

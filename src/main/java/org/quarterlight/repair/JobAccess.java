@@ -88,8 +88,14 @@ class JobAccess {
 
     /** What the work is compared with; jobs that began before there were methods follow the one that ships. */
     Method methodOrGeneric(Job job) {
-        var method = method(job);
-        return method == null ? Method.GENERIC : method.method();
+        return methodOrGeneric(job.method());
+    }
+
+    /** The same of a job's method as JSON. */
+    Method methodOrGeneric(@Nullable String written) {
+        return written == null
+                ? Method.GENERIC
+                : json.readValue(written, JobMethod.class).method();
     }
 
     /** When it happened to a job: not before its work began, which may be before anybody wrote it down. Now if not given. */

@@ -27,12 +27,13 @@ class JobRecords {
         this.json = json;
     }
 
-    void addPhase(Job job, JobPhase phase, Instant now) {
+    void addPhase(Job job, JobPhase phase, @Nullable UUID person, Instant now) {
         jdbc.sql("""
             insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
-                recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds)
+                recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds,
+                person_id)
             values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
-                :distance, :required, :goggles, :offset)\
+                :distance, :required, :goggles, :offset, :person)\
             """)
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
@@ -51,7 +52,41 @@ class JobRecords {
                 .param("required", phase.requiredSeconds())
                 .param("goggles", phase.goggles())
                 .param("offset", phase.deviceOffsetSeconds())
+                .param("person", person)
                 .update();
+    }
+
+    /** A job in hand with a phase of the same person in the same time; the method as JSON where it has one of its own. */
+    record AtWork(
+            UUID job,
+            int number,
+            String registration,
+            PhaseKind kind,
+            @Nullable String method) {}
+
+    /** Other jobs in hand of this performer that a person is at between two times; the later is open where it is null. */
+    List<AtWork> elsewhere(Job job, UUID person, Instant from, @Nullable Instant to) {
+        return jdbc.sql("""
+            select j.id, j.number, j.registration, p.kind, j.method from phase p
+            join job j on j.performer_id = p.performer_id and j.id = p.job_id
+            where p.performer_id = :performer and coalesce(p.person_id, j.technician_id) = :person and j.id <> :job
+                and j.performer_id = :performer and j.state in ('UNDER_WAY', 'INSPECTED')
+                and p.started_at < coalesce(cast(:to as timestamptz), 'infinity')
+                and coalesce(p.ended_at, 'infinity') > :from
+            order by p.started_at, p.id\
+            """)
+                .param("performer", job.performer())
+                .param("person", person)
+                .param("job", job.id())
+                .param("from", from.atOffset(ZoneOffset.UTC))
+                .param("to", to == null ? null : to.atOffset(ZoneOffset.UTC))
+                .query((row, number) -> new AtWork(
+                        row.getObject("id", UUID.class),
+                        row.getInt("number"),
+                        row.getString("registration"),
+                        PhaseKind.valueOf(row.getString("kind")),
+                        row.getString("method")))
+                .list();
     }
 
     /** Whether there was such a phase that had not ended. */

@@ -8,10 +8,12 @@ import org.springframework.stereotype.Component;
 class JobViews {
     private final JobAccess access;
     private final JobRecords records;
+    private final Charges charges;
 
-    JobViews(JobAccess access, JobRecords records) {
+    JobViews(JobAccess access, JobRecords records, Charges charges) {
         this.access = access;
         this.records = records;
+        this.charges = charges;
     }
 
     JobView of(Job job) {
@@ -41,6 +43,10 @@ class JobViews {
                 job.glassMarking(),
                 access.method(job),
                 job.calibration(),
+                job.payer(),
+                job.claimReference(),
+                charges.of(job),
+                job.cameBackAt(),
                 job.requestedAt(),
                 job.requestedBy(),
                 job.approvedAt(),

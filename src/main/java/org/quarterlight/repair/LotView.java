@@ -13,7 +13,7 @@ public record LotView(
         String number,
         String resin,
         LotKind kind,
-        LocalDate expiresOn,
+        @Nullable LocalDate expiresOn,
         @Nullable LocalDate openedOn,
         @Nullable Instant recalledAt,
         @Nullable String recallReason,
@@ -24,7 +24,7 @@ public record LotView(
         if (recalledAt != null && !used.isBefore(recalledAt)) {
             return Optional.of("Lot " + number + " was recalled: " + recallReason + ".");
         }
-        return expiresOn.isBefore(used.atZone(zone).toLocalDate())
+        return expiresOn != null && expiresOn.isBefore(used.atZone(zone).toLocalDate())
                 ? Optional.of("Lot " + number + " expired on " + expiresOn + ".")
                 : Optional.empty();
     }
@@ -37,7 +37,7 @@ public record LotView(
         if (retired) {
             return Optional.of("Lot " + number + " is out of use.");
         }
-        if (expiresOn.isBefore(day)) {
+        if (expiresOn != null && expiresOn.isBefore(day)) {
             return Optional.of("Lot " + number + " expired on " + expiresOn + ".");
         }
         return Optional.empty();

@@ -34,7 +34,7 @@ import org.springframework.validation.annotation.Validated;
 @Validated
 public class Materials {
     private static final ListQuery.Order FIRST_TO_EXPIRE = ListQuery.Order.ascending(
-            "expiry", new ListQuery.Key("l.expires_on", "date"), new ListQuery.Key("l.id", "uuid"));
+            "expiry", new ListQuery.Key("coalesce(l.expires_on, 'infinity'::date)", "date"), new ListQuery.Key("l.id", "uuid"));
 
     private static final ListQuery.Order NEWEST_USE = ListQuery.Order.descending(
             "newest", new ListQuery.Key("u.used_at", "timestamptz"), new ListQuery.Key("u.id", "uuid"));
@@ -234,7 +234,13 @@ public class Materials {
 
     /** Asks in the statement itself, for one that failed would end the transaction and with it the page that says so. */
     private void write(String sql, UUID id, SaveLot command) {
-        if (command.openedOn() != null && command.openedOn().isAfter(command.expiresOn())) {
+        var kind = Objects.requireNonNullElse(command.kind(), LotKind.RESIN);
+        if (command.expiresOn() == null && kind.expires()) {
+            throw new Invalid("expiresOn", "Give the date on the bottle");
+        }
+        if (command.openedOn() != null
+                && command.expiresOn() != null
+                && command.openedOn().isAfter(command.expiresOn())) {
             throw new Invalid("openedOn", "This is after the day on which it expires");
         }
         int written;
@@ -244,10 +250,7 @@ public class Materials {
                     .param("id", id)
                     .param("number", command.number().trim())
                     .param("resin", command.resin().trim())
-                    .param(
-                            "kind",
-                            Objects.requireNonNullElse(command.kind(), LotKind.RESIN)
-                                    .name())
+                    .param("kind", kind.name())
                     .param("expires", command.expiresOn())
                     .param("opened", command.openedOn())
                     .update();

@@ -25,10 +25,12 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Member;
 import org.quarterlight.account.Organisations;
+import org.quarterlight.account.PartnerEnded;
 import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.PartnerView;
 import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
+import org.quarterlight.agreement.PartnerLimits;
 import org.quarterlight.bench.CureTime;
 import org.quarterlight.bench.Method;
 import org.quarterlight.bench.PhaseKind;
@@ -54,6 +56,7 @@ import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Words;
 import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.core.io.Resource;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -93,10 +96,12 @@ public class RepairJobs implements PhotoReferences {
     private final Lamps lamps;
     private final Briefs briefs;
     private final Materials materials;
+    private final Charges charges;
     private final JobFacts facts;
     private final DamageReporting damages;
     private final Fleet fleet;
     private final Partners partners;
+    private final PartnerLimits limits;
     private final People people;
     private final Organisations organisations;
     private final Photos photos;
@@ -117,10 +122,12 @@ public class RepairJobs implements PhotoReferences {
             Lamps lamps,
             Briefs briefs,
             Materials materials,
+            Charges charges,
             JobFacts facts,
             DamageReporting damages,
             Fleet fleet,
             Partners partners,
+            PartnerLimits limits,
             People people,
             Organisations organisations,
             Photos photos,
@@ -139,10 +146,12 @@ public class RepairJobs implements PhotoReferences {
         this.lamps = lamps;
         this.briefs = briefs;
         this.materials = materials;
+        this.charges = charges;
         this.facts = facts;
         this.damages = damages;
         this.fleet = fleet;
         this.partners = partners;
+        this.limits = limits;
         this.people = people;
         this.organisations = organisations;
         this.photos = photos;
@@ -262,6 +271,8 @@ public class RepairJobs implements PhotoReferences {
             throw new Invalid("damages", "One of these damages is closed already");
         }
         if (failed != null) {
+            failed.cameBack(at);
+            jobs.saveAndFlush(failed);
             damages.repairFailed(command.damages());
             chosen = facts.damages(command.damages());
         }
@@ -301,6 +312,7 @@ public class RepairJobs implements PhotoReferences {
                 why,
                 job -> job.decline(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
+        standsAgain(view);
         return view;
     }
 
@@ -317,21 +329,61 @@ public class RepairJobs implements PhotoReferences {
                 why,
                 job -> job.withdraw(why, time(occurredAt, job), Acting.require().name()));
         damages.letGo(id);
+        standsAgain(view);
         if (planned) {
             events.publishEvent(new JobLeftPlan(new TenantId(view.performer()), id, null));
         }
         return view;
     }
 
+    /** A warranty that nobody asks for any more says nothing against the repair before it. */
+    private void standsAgain(JobView warranty) {
+        var organisation = Tenants.require().value();
+        if (!warranty.warranty()
+                || warranty.follows() == null
+                || jobs.findByTenantIdAndFollowsId(organisation, warranty.follows()).stream()
+                        .anyMatch(job -> job.warranty() && job.state() != JobState.DECLINED)) {
+            return;
+        }
+        var before =
+                jobs.findByTenantIdAndId(organisation, warranty.follows()).orElseThrow();
+        before.cameBack(null);
+        jobs.saveAndFlush(before);
+    }
+
     /** Gives an approved job to a partner to perform. */
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public JobView share(UUID id, UUID partner) {
-        access.find(id);
+        var job = access.find(id);
         var found = activePartner(
                         each -> each.id().equals(partner) || each.repairer().equals(partner))
                 .orElseThrow(() -> new Invalid("partner", "This repairer does not work for you"));
-        return asFleet(id, "shared", found.repairerName(), job -> job.share(found.repairer(), found.repairerName()));
+        against(found, job).ifPresent(why -> {
+            throw new Invalid("partner", why);
+        });
+        return asFleet(id, "shared", found.repairerName(), each -> each.share(found.repairer(), found.repairerName()));
+    }
+
+    /** Says who pays. Once the job has ended that is a correction with a reason, and once it is invoiced it stays. */
+    @Transactional
+    @PreAuthorize("hasRole('MANAGER')")
+    public JobView payer(UUID id, @Valid SayPayer command) {
+        var claim = command.payer() == Payer.INSURER ? blank(command.claimReference()) : null;
+        if (command.payer() == Payer.INSURER && claim == null) {
+            throw new Invalid("claimReference", "Give the insurer's reference of the claim");
+        }
+        Locks.row(jdbc, "job", id);
+        var job = jobs.findByTenantIdAndId(Tenants.require().value(), id).orElseThrow(() -> new JobNotFound(id));
+        var detail = command.payer().name().toLowerCase(Locale.ROOT) + (claim == null ? "" : ", claim " + claim);
+        if (job.state().isEnd()) {
+            var charge = charges.of(job);
+            if (charge != null && charge.invoiceNumber() != null) {
+                throw new ChargeRefused(charge.jobNumber(), charge.invoiceNumber());
+            }
+            detail += ": " + Reason.given(Objects.requireNonNullElse(command.reason(), ""));
+        }
+        return changed(job, "said who pays for", detail, each -> each.paidBy(command.payer(), claim));
     }
 
     // The performer's dispatcher
@@ -415,6 +467,7 @@ public class RepairJobs implements PhotoReferences {
             throw new Invalid("startedAt", "The job had not started then");
         }
         var method = access.methodOrGeneric(job);
+        checkOverlap(job, method, started, ended);
         var back = job.work() == Work.REPAIR ? backReason(job, method, command, started) : null;
         var required = job.work() == Work.REPAIR && command.kind() == PhaseKind.CURE ? required(method, command) : null;
         if (job.work() == Work.REPAIR && ClosingRules.NEED_CONDITIONS.contains(command.kind())) {
@@ -437,8 +490,31 @@ public class RepairJobs implements PhotoReferences {
                         required,
                         Boolean.TRUE.equals(command.goggles()),
                         offset == null ? null : (int) offset.toSeconds()),
+                Acting.require().person(),
                 now);
         return view(access.touched(job));
+    }
+
+    /** One pair of hands: at two jobs in the same time only where the method of each leaves it. */
+    private void checkOverlap(Job job, Method method, Instant started, @Nullable Instant ended) {
+        var person = Acting.require().person();
+        if (person == null) {
+            return;
+        }
+        Locks.work(jdbc, "phases of " + person);
+        for (var other : records.elsewhere(job, person, started, ended)) {
+            var theirs = access.methodOrGeneric(other.method());
+            if (method.overlaps() && theirs.overlaps()) {
+                continue;
+            }
+            var strict = theirs.overlaps() ? method : theirs;
+            throw new JobsOverlap(
+                    other.job(),
+                    other.number(),
+                    "You are at job " + other.number() + ", " + other.registration() + ": "
+                            + Words.spoken(other.kind()) + ". " + strict.name()
+                            + " lets no other job be worked on meanwhile. End that phase first.");
+        }
     }
 
     /** Clocks that differ by more than a day tell nothing. */
@@ -626,6 +702,7 @@ public class RepairJobs implements PhotoReferences {
                 command.glassMarking(),
                 at,
                 Acting.require().name());
+        charges.fix(job, false, at);
         jobs.saveAndFlush(job);
         access.tell("closed", job, command.result().name().toLowerCase(Locale.ROOT));
         events.publishEvent(new JobClosed(
@@ -650,11 +727,10 @@ public class RepairJobs implements PhotoReferences {
     public JobView abandon(UUID id, String reason, @Nullable Instant occurredAt) {
         var why = Reason.given(reason);
         var at = time(occurredAt);
-        var view = asPerformer(
-                id,
-                "abandoned",
-                why,
-                job -> job.abandon(why, at, Acting.require().name()));
+        var view = asPerformer(id, "abandoned", why, job -> {
+            job.abandon(why, at, Acting.require().name());
+            charges.fix(job, true, at);
+        });
         events.publishEvent(new JobAbandoned(new TenantId(view.fleet()), id, why, at));
         return view;
     }
@@ -729,6 +805,33 @@ public class RepairJobs implements PhotoReferences {
         }
     }
 
+    /**
+     * Hearing that a repairer works for the fleet no longer: what it has not begun comes back. Work that has begun is ended
+     * by whoever has their tools on the glass.
+     */
+    @ApplicationModuleListener
+    void on(PartnerEnded event) {
+        var why = event.repairerName() + " works for the fleet no longer";
+        jdbc.sql("""
+            select id from job where tenant_id = :organisation and performer_id = :repairer
+                and state in ('APPROVED', 'PLANNED') order by id\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("repairer", event.repairer())
+                .query(UUID.class)
+                .list()
+                .forEach(id -> takenBack(id, why));
+    }
+
+    private void takenBack(UUID id, String why) {
+        var job = jobs.findByTenantIdAndId(Tenants.require().value(), id).orElseThrow();
+        var planned = job.state() == JobState.PLANNED;
+        job.leave(why);
+        jobs.saveAndFlush(job);
+        var back = new JobHandedBack(new TenantId(job.fleet()), id, why);
+        events.publishEvent(planned ? new JobLeftPlan(new TenantId(job.performer()), id, back) : back);
+    }
+
     // Photos
 
     /** The picture, a JPEG, for both parties. */
@@ -774,7 +877,18 @@ public class RepairJobs implements PhotoReferences {
     /** Whoever repaired it makes it good, as long as they still work for the fleet. */
     private void backToWhoeverFailed(Job failed, Job job) {
         activePartner(each -> each.repairer().equals(failed.performer()))
+                .filter(partner -> against(partner, job).isEmpty())
                 .ifPresent(partner -> job.share(partner.repairer(), partner.repairerName()));
+    }
+
+    /** Under the partnership's lock: it neither ends nor is limited while a job is given by it. */
+    private Optional<String> against(PartnerView partner, Job job) {
+        Locks.row(jdbc, "partner", partner.id());
+        if (partners.partner(partner.id()).state() != PartnerState.ACTIVE) {
+            return Optional.of("This repairer does not work for you");
+        }
+        var depot = access.brief(job).depot();
+        return limits.against(partner, depot.id(), depot.name(), LocalDate.now(clock.withZone(depot.zone())));
     }
 
     private Optional<PartnerView> activePartner(Predicate<PartnerView> which) {

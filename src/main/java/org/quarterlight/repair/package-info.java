@@ -12,6 +12,7 @@
             "tenancy",
             "web",
             "account",
+            "agreement",
             "photo",
             "history",
             "proof",

@@ -2,9 +2,11 @@ package org.quarterlight.rulebook;
 
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.kernel.InvalidText.Mistake;
 
 /**
  * One version of an organisation's own sheet.
@@ -15,6 +17,7 @@ import org.quarterlight.eligibility.Sheet;
  * @param validFrom the day from which it judges, null in a draft
  * @param appliesFrom when that day begins where the organisation is
  * @param version moves with each change of a draft
+ * @param mistakes what the check of today has against a text that an earlier one took; usually none
  */
 public record OwnSheet(
         UUID id,
@@ -26,7 +29,17 @@ public record OwnSheet(
         @Nullable LocalDate validFrom,
         @Nullable Instant appliesFrom,
         String changedBy,
-        int version) {
+        int version,
+        List<Mistake> mistakes) {
+    public OwnSheet {
+        mistakes = List.copyOf(mistakes);
+    }
+
+    /** It says something that would be refused today. One that is published judges as it did all the same. */
+    public boolean needsCorrection() {
+        return !mistakes.isEmpty();
+    }
+
     public boolean draft() {
         return state == SheetState.DRAFT;
     }

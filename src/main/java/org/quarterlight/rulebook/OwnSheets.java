@@ -130,7 +130,10 @@ public class OwnSheets {
         return store.version(id, 1).orElseThrow();
     }
 
-    /** A draft of the next version, saying what the newest published one says. */
+    /**
+     * A draft of the next version, saying what the newest published one says: also what the check would refuse by now, for
+     * here it is corrected.
+     */
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
     public OwnSheet startVersion(String id) {
@@ -140,7 +143,7 @@ public class OwnSheets {
             throw new DraftThere(newest.sheet().name());
         }
         var number = newest.number() + 1;
-        store.draft(newest.id(), number, numbered(object(newest.text()), newest.id(), number), by());
+        store.draft(newest.id(), number, labelled(object(newest.text()), newest.id(), number), by());
         return store.version(newest.id(), number).orElseThrow();
     }
 
@@ -281,11 +284,15 @@ public class OwnSheets {
 
     /** The sheet's text under an id and number of ours; checked once more, for a change was made to it. */
     private String numbered(ObjectNode content, UUID id, int number) {
-        content.put("id", id.toString());
-        content.put("version", number);
-        var text = written(content);
+        var text = labelled(content, id, number);
         check(text);
         return text;
+    }
+
+    private String labelled(ObjectNode content, UUID id, int number) {
+        content.put("id", id.toString());
+        content.put("version", number);
+        return written(content);
     }
 
     private String written(ObjectNode content) {

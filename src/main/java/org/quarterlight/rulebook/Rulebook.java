@@ -8,7 +8,6 @@ import java.time.Clock;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
-import java.util.Currency;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
@@ -251,11 +250,7 @@ public class Rulebook {
     public CostRates reckonWith(@Valid SaveCostRates command, int version) {
         Locks.work(jdbc, "cost rates");
         Stale.check("What repairs cost", version, costRates().version());
-        try {
-            Currency.getInstance(command.currency());
-        } catch (IllegalArgumentException e) {
-            throw new Invalid("currency", "Three capital letters of a currency, such as GBP");
-        }
+        var currency = Money.currency("currency", command.currency());
         jdbc.sql("""
             insert into cost_rates (tenant_id, repair_minor, replacement_minor, currency, version)
             values (:organisation, :repair, :replacement, :currency, 1)
@@ -266,7 +261,7 @@ public class Rulebook {
                 .param("organisation", Tenants.require().value())
                 .param("repair", command.repairMinor())
                 .param("replacement", command.replacementMinor())
-                .param("currency", command.currency())
+                .param("currency", currency.getCurrencyCode())
                 .update();
         return costRates();
     }

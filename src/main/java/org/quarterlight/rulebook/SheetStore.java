@@ -18,6 +18,7 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.eligibility.Sheets;
+import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -36,7 +37,7 @@ class SheetStore {
     private final Clock clock;
 
     /** Published versions never change, so what was read of one stays right. */
-    private final Cache<Published, Sheet> published =
+    private final Cache<Published, Sheets.Kept> published =
             Caffeine.newBuilder().maximumSize(2_000).build();
 
     SheetStore(JdbcClient jdbc, Clock clock) {
@@ -105,7 +106,13 @@ class SheetStore {
     private Sheet published(UUID sheet, int number) {
         var key = new Published(Tenants.require(), sheet, number);
         // Remembered here alone: whoever publishes reads the version too, and may yet fail to.
-        return published.get(key, absent -> version(sheet, number).orElseThrow().sheet());
+        return published
+                .get(key, absent -> kept(version(sheet, number).orElseThrow()))
+                .sheet();
+    }
+
+    private static Sheets.Kept kept(OwnSheet version) {
+        return Sheets.kept(version.id().toString(), version.number(), version.text());
     }
 
     int count() {
@@ -243,16 +250,20 @@ class SheetStore {
         var applies = row.getObject("applies_from", OffsetDateTime.class);
         var known =
                 state == SheetState.DRAFT ? null : published.getIfPresent(new Published(Tenants.require(), id, number));
+        var kept = known != null ? known : Sheets.kept(id.toString(), number, text);
         return new OwnSheet(
                 id,
                 number,
                 state,
                 row.getString("started_as"),
-                known != null ? known : Sheets.read("sheet", text),
+                kept.sheet(),
                 text,
                 row.getObject("valid_from", LocalDate.class),
                 applies == null ? null : applies.toInstant(),
                 row.getString("changed_by"),
-                row.getInt("version"));
+                row.getInt("version"),
+                kept.problems().stream()
+                        .map(problem -> new Mistake(problem.field(), problem.line(), problem.message()))
+                        .toList());
     }
 }

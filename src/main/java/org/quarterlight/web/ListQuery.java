@@ -100,6 +100,15 @@ public final class ListQuery {
                 .single();
     }
 
+    /** Figures of the whole list, a row for each group; those without a value to group by come last. */
+    public <T> List<T> grouped(JdbcClient jdbc, String figures, String by, RowMapper<T> mapper) {
+        return jdbc.sql("select " + figures + " from " + from + whereClause(List.of()) + " group by " + by
+                        + " order by " + by + " nulls last")
+                .params(parameters)
+                .query(mapper)
+                .list();
+    }
+
     /** The part that was asked for. */
     public <T> Slice<T> slice(JdbcClient jdbc, Order order, SliceRequest wanted, RowMapper<T> mapper) {
         var keys = order.keys();

@@ -15,6 +15,9 @@ final class Menu {
     /** Of an organisation's own vehicles, so none for those who have none. */
     private static final Entry INSPECTIONS = new Entry("Inspections", "/inspections");
 
+    /** Of those who work for others. */
+    private static final Entry TO_INVOICE = new Entry("To invoice", "/charges");
+
     private static final Map<Role, List<Entry>> BY_ROLE = Map.of(
             Role.MANAGER,
             List.of(
@@ -40,12 +43,14 @@ final class Menu {
                     new Entry("Running late", "/days/today?late"),
                     new Entry("Vans and shifts", "/vans"),
                     new Entry("Stock", "/stock"),
-                    new Entry("Fleets", "/partners")),
+                    new Entry("Fleets", "/partners"),
+                    TO_INVOICE),
             Role.ADMINISTRATOR,
             List.of(
                     new Entry("People", "/settings/people"),
                     new Entry("Keys", "/settings/keys"),
                     new Entry("Partners", "/partners"),
+                    TO_INVOICE,
                     new Entry("Settings", "/settings"),
                     new Entry("History", "/history")),
             Role.OPERATOR,
@@ -69,6 +74,7 @@ final class Menu {
             if (acting.is(role)) {
                 BY_ROLE.getOrDefault(role, List.of()).stream()
                         .filter(entry -> entry != INSPECTIONS || acting.kind() == OrganisationKind.FLEET)
+                        .filter(entry -> entry != TO_INVOICE || acting.kind() == OrganisationKind.REPAIRER)
                         .forEach(entry -> entries.putIfAbsent(entry.href(), entry));
             }
         }

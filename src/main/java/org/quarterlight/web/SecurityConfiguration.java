@@ -72,7 +72,8 @@ class SecurityConfiguration {
                                 "/problems/**",
                                 "/r/**",
                                 "/c/**",
-                                "/.well-known/jwks.json")
+                                "/.well-known/jwks.json",
+                                "/calendars/**")
                         .permitAll()
                         .requestMatchers("/operator/**", "/api/v1/organisations/**", "/api/v1/signing-keys/**")
                         .hasRole("OPERATOR")

@@ -7,8 +7,10 @@ import static org.springframework.security.test.web.servlet.request.SecurityMock
 import java.io.UnsupportedEncodingException;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -16,6 +18,10 @@ import org.quarterlight.QuarterlightTest;
 import org.quarterlight.TestOrganisation;
 import org.quarterlight.TestOrganisations;
 import org.quarterlight.eligibility.Sheets;
+import org.quarterlight.eligibility.VehicleTest;
+import org.quarterlight.eligibility.Zone;
+import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.ActingAuthentication;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -116,7 +122,7 @@ class SheetPagesTests {
         assertThat(count(fewer, "rule")).isEqualTo(rows);
 
         set(fewer, "limit", 0, "12,5");
-        set(fewer, "zoneMm", 1, "300");
+        set(fewer, "wayWidth", 0, "300");
         var kept = post(Role.MANAGER, path, fewer);
         assertThat(kept).hasStatus3xxRedirection();
         var edit = Objects.requireNonNull(kept.getResponse().getRedirectedUrl());
@@ -157,10 +163,129 @@ class SheetPagesTests {
         var path = "/rule-sheets/bs-au-242b-2022/edit";
         var fields = fields(text(get(Role.MANAGER, path)));
         var before = text(post(Role.MANAGER, path.replace("edit", "drawing"), fields));
-        set(fields, "zoneMm", 1, "150");
+        set(fields, "wayWidth", 1, "150"); // of cars
         var after = text(post(Role.MANAGER, path.replace("edit", "drawing"), fields));
         assertThat(before).contains("<svg").doesNotContain("<main");
         assertThat(after).contains("<svg").isNotEqualTo(before);
+    }
+
+    @Test
+    void zonesAreAddedRenamedAndUsedWithoutAnyScript() {
+        var path = "/rule-sheets/common-practice-repair/edit";
+        var fields = fields(text(get(Role.MANAGER, path)));
+        var before = count(fields, "zoneName");
+        fields.addAll(List.of("do", "zone-add"));
+        var added = fields(text(post(Role.MANAGER, path, fields)));
+        assertThat(count(added, "zoneName")).isEqualTo(before + 1);
+        var way = count(added, "wayZone") - 1;
+        set(added, "zoneName", before, "Before the driver's eye");
+        set(added, "wayConstruction", way, "rectangle");
+        set(added, "wayWithin", way, "whole-glass");
+        set(added, "wayWidth", way, "300");
+        set(added, "wayHeight", way, "200,5");
+        set(added, "wayVehicles", way, "m3; n2, n3 over 7500 kg");
+        set(added, "where", 0, "zone-1");
+        set(added, "vehicles", 0, "M1, N1 up to 3500 kg");
+        added.addAll(List.of("kinds-0", "pit", "kinds-0", "bullseye"));
+        var drawing = text(post(Role.MANAGER, path.replace("edit", "drawing"), added));
+        assertThat(drawing).contains("<svg");
+        var kept = post(Role.MANAGER, path, added);
+        assertThat(kept).as(() -> text(kept)).hasStatus3xxRedirection();
+        var edit = Objects.requireNonNull(kept.getResponse().getRedirectedUrl());
+        var id = edit.replaceAll("/rule-sheets/(.*)/edit", "$1");
+        var sheet = TestOrganisations.as(fleet, Role.MANAGER, () -> own.versions(id))
+                .getFirst()
+                .sheet();
+        assertThat(sheet.zones().get("before-the-drivers-eye")).singleElement().satisfies(drawn -> {
+            assertThat(drawn.zone()).isEqualTo(new Zone.Rectangle(300, 200.5, "whole-glass"));
+            assertThat(drawn.vehicles())
+                    .containsExactly(
+                            new VehicleTest(Set.of(VehicleCategory.M3), null, null),
+                            new VehicleTest(Set.of(VehicleCategory.N2, VehicleCategory.N3), 7500.0, null));
+        });
+        var rule = sheet.rules().getFirst();
+        assertThat(rule.where()).isEqualTo("before-the-drivers-eye");
+        assertThat(rule.kinds()).contains(DamageKind.PIT, DamageKind.BULLSEYE);
+        assertThat(rule.vehicles())
+                .containsExactly(new VehicleTest(Set.of(VehicleCategory.M1, VehicleCategory.N1), null, 3500.0));
+        assertThat(text(get(Role.MANAGER, edit)))
+                .contains("Zone " + (before + 1) + ": Before the driver&#39;s eye", "M3; N2, N3 over 7500 kg");
+        assertThat(mvc.get()
+                        .uri("/api/v1/rule-sheets/" + id)
+                        .header("Authorization", fleet.bearer(Role.MANAGER))
+                        .exchange())
+                .bodyJson()
+                .extractingPath("$.zones.before-the-drivers-eye[0].rectangle.heightMm")
+                .isEqualTo(200.5);
+    }
+
+    @Test
+    void everyConstructionIsWrittenByItsNumbers() {
+        var path = "/rule-sheets/blank-repairable/edit";
+        var words = new LinkedHashMap<String, Zone>();
+        words.put("band", new Zone.Band(120, Zone.Centre.EYE, "swept-area"));
+        words.put("square", new Zone.Square(120, "swept-area"));
+        words.put("rectangle", new Zone.Rectangle(120, 80, "swept-area"));
+        words.put("strip", new Zone.Strip(Zone.Side.PASSENGER, 120, "swept-area"));
+        words.put("half", new Zone.Half(Zone.Side.PASSENGER, "swept-area"));
+        words.put("inset", new Zone.Inset(10, 20, 30, true, "swept-area"));
+        words.put("without", new Zone.Without("swept-area", List.of("camera-area")));
+        words.put("union", new Zone.Union(List.of("camera-area", "swept-area")));
+        words.forEach((construction, zone) -> {
+            var fields = fields(text(get(Role.MANAGER, path)));
+            set(fields, "name", 0, "Yard limits");
+            set(fields, "rule", 0, "Size");
+            set(fields, "limit", 0, "25");
+            set(fields, "document", 0, "Yard manual");
+            set(fields, "wayConstruction", 0, construction);
+            set(fields, "wayWidth", 0, "120");
+            set(fields, "wayHeight", 0, "80");
+            set(fields, "wayCentre", 0, "eye");
+            set(fields, "waySide", 0, "passenger");
+            set(fields, "wayTop", 0, "10");
+            set(fields, "wayBottom", 0, "20");
+            set(fields, "waySides", 0, "30");
+            set(fields, "wayWheelTop", 0, "yes");
+            fields.addAll(List.of("wayParts-0", "camera-area"));
+            if (construction.equals("union")) {
+                fields.addAll(List.of("wayParts-0", "swept-area"));
+            }
+            var kept = post(Role.MANAGER, path, fields);
+            assertThat(kept).as(construction).hasStatus3xxRedirection();
+            var id = Objects.requireNonNull(kept.getResponse().getRedirectedUrl())
+                    .replaceAll("/rule-sheets/(.*)/edit", "$1");
+            var sheet = TestOrganisations.as(fleet, Role.MANAGER, () -> own.versions(id))
+                    .getFirst()
+                    .sheet();
+            assertThat(sheet.zones().values().iterator().next().getFirst().zone())
+                    .isEqualTo(zone);
+        });
+    }
+
+    @Test
+    void mistakesOfZonesStandBesideTheirFields() {
+        var path = "/rule-sheets/bs-au-242b-2022/edit";
+        var fields = fields(text(get(Role.MANAGER, path)));
+        set(fields, "wayWidth", 0, "wide");
+        set(fields, "wayVehicles", 1, "lorries");
+        set(fields, "vehicles", 0, "heavy ones");
+        var answer = post(Role.MANAGER, path, fields);
+        assertThat(answer).hasStatus(422);
+        assertThat(text(answer))
+                .contains("id=\"wayWidth-0-error\"", "value=\"wide\"", "id=\"wayVehicles-1-error\"")
+                .contains("id=\"vehicles-0-error\"", "href=\"#wayWidth-0\"", "Zone 1: Give a number");
+        var two = fields(text(get(Role.MANAGER, path)));
+        set(two, "zoneName", 1, "Driver's zone");
+        var same = post(Role.MANAGER, path, two);
+        assertThat(same).hasStatus(422);
+        assertThat(text(same)).contains("id=\"zoneName-1-error\"", "Another zone has this name");
+        var gone = fields(text(get(Role.MANAGER, path)));
+        gone.addAll(List.of("do", "zone-remove-0"));
+        var without = fields(text(post(Role.MANAGER, path, gone)));
+        assertThat(count(without, "zoneName")).isEqualTo(1);
+        var refused = post(Role.MANAGER, path, without);
+        assertThat(refused).hasStatus(422);
+        assertThat(text(refused)).contains("(no longer there)", "unknown zone");
     }
 
     @Test
@@ -319,7 +444,9 @@ class SheetPagesTests {
             var value = found.group().startsWith("<select")
                     ? chosen.find() ? attribute(chosen.group(), "value") : attribute(found.group(), "value")
                     : attribute(found.group(), "value");
-            if (!name.isEmpty() && !name.equals("_csrf")) {
+            var unticked = found.group().contains("type=\"checkbox\"")
+                    && !found.group().contains("checked");
+            if (!name.isEmpty() && !name.equals("_csrf") && !unticked) {
                 fields.addAll(List.of(name, value));
             }
         }

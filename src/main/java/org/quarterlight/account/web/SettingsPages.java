@@ -177,7 +177,9 @@ class SettingsPages {
     @PostMapping("/partners/{id}/withdraw")
     String withdraw(@PathVariable UUID id, RedirectAttributes after) {
         partners.withdraw(id);
-        after.addFlashAttribute("notice", Notice.done("Ended. What was shared stays with both."));
+        after.addFlashAttribute(
+                "notice",
+                Notice.done("Ended. What was not begun goes back to the fleet; closed work stays with both."));
         return "redirect:/partners";
     }
 

@@ -9,6 +9,7 @@ import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.VerdictAgain;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageGrowth;
 import org.quarterlight.damage.DamagePhoto;
@@ -144,6 +145,12 @@ class DamageApi {
     @GetMapping("/damages/{id}/verdicts")
     Slice<Verdict> verdicts(@PathVariable UUID id) {
         return new Slice<>(reporting.verdicts(id), null);
+    }
+
+    /** The same, each computed again from the facts, sheets and choices it was given on. */
+    @GetMapping("/damages/{id}/verdicts/again")
+    Slice<VerdictAgain> verdictsAgain(@PathVariable UUID id) {
+        return new Slice<>(reporting.verdictsAgain(id), null);
     }
 
     @Operation(description = GROWTH)

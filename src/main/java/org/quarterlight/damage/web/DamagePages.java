@@ -162,7 +162,6 @@ class DamagePages {
         model.addAttribute(
                 "growthChart",
                 GrowthChart.of(grown, depots.depot(vehicle.depot()).zone()));
-        model.addAttribute("verdicts", reporting.verdicts(id));
         model.addAttribute("photos", photos.list(id));
         model.addAttribute(
                 "others",
@@ -171,6 +170,16 @@ class DamagePages {
                         .toList());
         model.addAttribute("forDriver", reporting.forDriver(id));
         return "damage/show";
+    }
+
+    /** How it was judged over time, and whether the same comes out today. */
+    @GetMapping("/damages/{id}/verdicts")
+    String verdicts(@PathVariable UUID id, Model model) {
+        var damage = reporting.damage(id);
+        model.addAttribute("damage", damage);
+        model.addAttribute("depot", depots.depot(fleet.vehicle(damage.vehicle()).depot()));
+        model.addAttribute("verdicts", reporting.verdictsAgain(id));
+        return "damage/verdicts";
     }
 
     @GetMapping("/damages/{id}/observe")

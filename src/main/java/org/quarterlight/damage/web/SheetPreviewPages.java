@@ -1,10 +1,7 @@
 package org.quarterlight.damage.web;
 
-import java.math.BigDecimal;
 import java.util.Arrays;
-import java.util.Currency;
 import java.util.List;
-import java.util.Objects;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
@@ -14,7 +11,6 @@ import org.quarterlight.damage.SheetPreviews;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.kernel.Invalid;
-import org.quarterlight.kernel.Money;
 import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Words;
@@ -114,13 +110,6 @@ class SheetPreviewPages {
 
     private static List<String> words(PreviewView.Cost cost) {
         var sign = cost.difference().amountMinor() > 0 ? "+" : "";
-        return List.of(words(cost.present()), words(cost.proposed()), sign + words(cost.difference()));
-    }
-
-    private static String words(Money money) {
-        var digits = Math.max(
-                0,
-                Currency.getInstance(Objects.requireNonNull(money.currency())).getDefaultFractionDigits());
-        return BigDecimal.valueOf(money.amountMinor(), digits).toPlainString() + " " + money.currency();
+        return List.of(cost.present().toString(), cost.proposed().toString(), sign + cost.difference());
     }
 }

@@ -3,12 +3,10 @@ package org.quarterlight.fleet.list;
 import java.util.Locale;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.web.CsvFile;
 
 /** What people and spreadsheets do to the text of a cell. */
 final class Cells {
-    /** What a spreadsheet takes for the start of a formula (OWASP, CSV injection), wide forms included. */
-    private static final String STARTS_FORMULA = "=+-@\t\r\n＝＋－＠";
-
     private static final Set<String> NOTHING =
             Set.of("-", "--", "–", "—", "?", "/", "n/a", "n.a.", "k.a.", "k. a.", "s/d", "s.d.", "#n/a", "#nv", "#n/d");
 
@@ -44,7 +42,7 @@ final class Cells {
 
     /** Puts an apostrophe before what a spreadsheet would execute. */
     static String neutralised(String cell) {
-        return startsFormula(cell) ? "'" + cell : cell;
+        return CsvFile.neutralised(cell);
     }
 
     /**
@@ -56,14 +54,6 @@ final class Cells {
         if (cell.length() > 3 && cell.startsWith("=\"") && cell.indexOf('"', 2) == cell.length() - 1) {
             return cell.substring(2, cell.length() - 1);
         }
-        return cell.length() > 1 && cell.charAt(0) == '\'' && startsFormula(cell) ? cell.substring(1) : cell;
-    }
-
-    private static boolean startsFormula(String cell) {
-        var i = 0;
-        while (i < cell.length() && cell.charAt(i) == '\'') {
-            i++;
-        }
-        return i < cell.length() && STARTS_FORMULA.indexOf(cell.charAt(i)) >= 0;
+        return cell.length() > 1 && cell.charAt(0) == '\'' && CsvFile.startsFormula(cell) ? cell.substring(1) : cell;
     }
 }

@@ -1,18 +1,15 @@
 package org.quarterlight.fleet.list;
 
 import de.siegmar.fastcsv.writer.CsvWriter;
-import de.siegmar.fastcsv.writer.LineDelimiter;
 import java.io.Closeable;
 import java.io.IOException;
 import java.io.OutputStream;
-import java.io.OutputStreamWriter;
-import java.io.Writer;
-import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.web.CsvFile;
 
 /**
  * Writes vehicles as a list that {@link VehicleList} reads back as the same: UTF-8 with a mark, so that spreadsheets
@@ -23,7 +20,7 @@ public final class VehicleListWriter implements Closeable {
 
     /** Closing the writer closes the stream. The separator is a comma or a semicolon, as the reader's country has it. */
     public VehicleListWriter(OutputStream out, char separator) throws IOException {
-        csv = csv(out, separator);
+        csv = CsvFile.writer(out, separator);
         csv.writeRecord(Arrays.stream(Field.values()).map(Field::heading).toList());
     }
 
@@ -59,15 +56,6 @@ public final class VehicleListWriter implements Closeable {
         return value == null ? "" : value.toString();
     }
 
-    static CsvWriter csv(OutputStream out, char separator) throws IOException {
-        Writer writer = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-        writer.write('\ufeff');
-        return CsvWriter.builder()
-                .fieldSeparator(separator)
-                .lineDelimiter(LineDelimiter.CRLF)
-                .build(writer);
-    }
-
     /**
      * Writes the rows that were kept out, as they came, with the reason in a last column: put right, the file can be
      * sent again as it is.
@@ -81,7 +69,7 @@ public final class VehicleListWriter implements Closeable {
         private final int reasonAt;
 
         public Rejected(OutputStream out, char separator, Shape shape) throws IOException {
-            csv = csv(out, separator);
+            csv = CsvFile.writer(out, separator);
             var headings = new ArrayList<>(shape.headings());
             var earlier = headings.indexOf(HEADING);
             // Cells beyond the last heading are kept too, so the reason stands behind them.

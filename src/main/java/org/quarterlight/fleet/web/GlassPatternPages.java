@@ -11,6 +11,7 @@ import org.quarterlight.fleet.GlassPatterns;
 import org.quarterlight.fleet.PatternView;
 import org.quarterlight.fleet.SavePattern;
 import org.quarterlight.glass.GlassDrawing;
+import org.quarterlight.glass.GlassMeasurements;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.web.Choice;
@@ -51,7 +52,14 @@ class GlassPatternPages {
             Map.entry("wipers", "Wipers"),
             Map.entry("cameraCentreXMm", "Camera from the middle"),
             Map.entry("cameraWidthMm", "Camera area width"),
-            Map.entry("cameraHeightMm", "Camera area height"));
+            Map.entry("cameraHeightMm", "Camera area height"),
+            Map.entry("corners", "Corners"),
+            Map.entry("outlineUncertaintyMm", "How well they are known"),
+            Map.entry("acrossMm", "Level length"),
+            Map.entry("acrossFromX", "Level length"),
+            Map.entry("upMm", "Upright length"),
+            Map.entry("upFromX", "Upright length"),
+            Map.entry("tracedFrom", "Traced over"));
 
     private final GlassPatterns patterns;
 
@@ -89,6 +97,9 @@ class GlassPatternPages {
     String empty(@RequestParam UUID from, @ModelAttribute("form") GlassPatternForm form, Model model) {
         FleetForms.forManager();
         var like = patterns.read(from);
+        if (like.measurements().outline() != null) {
+            return "redirect:/glass-patterns/" + from + "/trace-new";
+        }
         form.fill(like);
         form.name = "";
         showForm(form, model, null, like);
@@ -123,6 +134,9 @@ class GlassPatternPages {
     String edit(@PathVariable UUID id, @ModelAttribute("form") GlassPatternForm form, Model model) {
         FleetForms.forManager();
         var pattern = patterns.read(id);
+        if (pattern.measurements().outline() != null) {
+            return "redirect:/glass-patterns/" + id + "/trace";
+        }
         form.fill(pattern);
         showForm(form, model, pattern, pattern);
         return "fleet/glass-pattern-form";
@@ -174,7 +188,7 @@ class GlassPatternPages {
         return "redirect:/glass-patterns";
     }
 
-    private static List<Difference> differences(PatternView saved, SavePattern typed) {
+    static List<Difference> differences(PatternView saved, SavePattern typed) {
         var before = saved.measurements();
         var after = typed.measurements();
         return new Difference.Differences()
@@ -192,17 +206,29 @@ class GlassPatternPages {
                 .compare("Eye height", before.eyeHeightMm(), after.eyeHeightMm())
                 .compare("Edge band", before.edgeBandMm(), after.edgeBandMm())
                 .compare("Wipers", before.wipers().size(), after.wipers().size())
+                .compare("Corners", corners(before), corners(after))
                 .all();
     }
 
+    private static String corners(GlassMeasurements measured) {
+        var outline = measured.outline();
+        return outline == null ? "" : TraceForm.text(outline.corners()).replace("\n", ", ");
+    }
+
     /** Problems of one wiper or of the camera area are told with their place in the form. */
-    private static void reject(Invalid problem, BindingResult errors) {
+    static void reject(Invalid problem, BindingResult errors) {
         var field = problem.field().replace("measurements.", "");
         FormErrors.reject(
                 switch (field) {
                     case "cameraArea.centreXMm" -> new Invalid("cameraCentreXMm", problem.problem());
                     case "cameraArea.widthMm" -> new Invalid("cameraWidthMm", problem.problem());
                     case "cameraArea.heightMm" -> new Invalid("cameraHeightMm", problem.problem());
+                    case "outline.corners" -> new Invalid("corners", problem.problem());
+                    case "outline.standardUncertaintyMm" -> new Invalid("outlineUncertaintyMm", problem.problem());
+                    case "trace.across.lengthMm" -> new Invalid("acrossMm", problem.problem());
+                    case "trace.across" -> new Invalid("acrossFromX", problem.problem());
+                    case "trace.up.lengthMm" -> new Invalid("upMm", problem.problem());
+                    case "trace.up" -> new Invalid("upFromX", problem.problem());
                     default ->
                         field.startsWith("wipers[")
                                 ? new Invalid(
@@ -219,6 +245,11 @@ class GlassPatternPages {
 
     private void showForm(GlassPatternForm form, Model model, @Nullable PatternView pattern, PatternView like) {
         show(model, like);
+        showBesides(form, model, pattern);
+    }
+
+    /** What the forms of tapes and of traced outlines have in common. */
+    static void showBesides(GlassForm form, Model model, @Nullable PatternView pattern) {
         form.addEmptyWipers();
         model.addAttribute("changed", pattern);
         model.addAttribute("wipers", form.wiperCells());

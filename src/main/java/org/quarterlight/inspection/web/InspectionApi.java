@@ -6,6 +6,7 @@ import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.inspection.AskInspection;
+import org.quarterlight.inspection.CalendarAddress;
 import org.quarterlight.inspection.InspectionFilter;
 import org.quarterlight.inspection.InspectionPlanning;
 import org.quarterlight.inspection.InspectionRow;
@@ -18,6 +19,7 @@ import org.quarterlight.inspection.ReadOdometer;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SpreadDays;
 import org.quarterlight.inspection.SpreadInspections;
+import org.quarterlight.web.HoldsSecret;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.format.annotation.DateTimeFormat;
@@ -105,6 +107,19 @@ class InspectionApi {
     String calendar(@RequestParam(required = false) @Nullable UUID depot) {
         return planning.calendar(
                 depot, ServletUriComponentsBuilder.fromCurrentContextPath().toUriString());
+    }
+
+    @Operation(
+            summary = "Make an address for a calendar program",
+            description = "It is told once, lives a year, opens the inspections that wait and nothing else, and is revoked"
+                    + " like a key.")
+    @PostMapping("/inspections/calendar-addresses")
+    @HoldsSecret
+    @ResponseStatus(HttpStatus.CREATED)
+    ResponseEntity<CalendarAddress> calendarAddress(@RequestParam(required = false) @Nullable UUID depot) {
+        var made = planning.calendarAddress(
+                depot, ServletUriComponentsBuilder.fromCurrentContextPath().toUriString());
+        return ResponseEntity.created(made.address()).body(made);
     }
 
     @GetMapping("/vehicles/{id}/odometer-readings")

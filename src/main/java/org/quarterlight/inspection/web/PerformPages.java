@@ -15,6 +15,7 @@ import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.GlassPicture;
 import org.quarterlight.eligibility.Seen;
+import org.quarterlight.fleet.CabCodes;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.VehicleNotFound;
@@ -60,6 +61,7 @@ class PerformPages {
     private final DamageReporting reporting;
     private final GlassPicture picture;
     private final Fleet fleet;
+    private final CabCodes cabCodes;
     private final Depots depots;
     private final Today today;
     private final Clock clock;
@@ -69,6 +71,7 @@ class PerformPages {
             DamageReporting reporting,
             GlassPicture picture,
             Fleet fleet,
+            CabCodes cabCodes,
             Depots depots,
             Today today,
             Clock clock) {
@@ -76,6 +79,7 @@ class PerformPages {
         this.reporting = reporting;
         this.picture = picture;
         this.fleet = fleet;
+        this.cabCodes = cabCodes;
         this.depots = depots;
         this.today = today;
         this.clock = clock;
@@ -150,7 +154,7 @@ class PerformPages {
      * A yard, one vehicle after the other.
      *
      * @param past the inspection that is left for later: the round goes on behind it
-     * @param plate of the vehicle in front of the inspector, where it is another one
+     * @param plate of the vehicle in front of the inspector, where it is another one; or what a scanner read of its cab code
      */
     @GetMapping("/inspections/round")
     @PreAuthorize("hasAnyRole('MANAGER', 'TECHNICIAN')")
@@ -204,10 +208,12 @@ class PerformPages {
         String problem = null;
         if (plate != null && !plate.isBlank()) {
             try {
-                vehicle = fleet.byRegistration(plate.trim());
+                vehicle = cabCodes.vehicleOf(plate).map(fleet::vehicle).orElseGet(() -> fleet.byRegistration(plate.trim()));
                 present = waiting(vehicle.id());
             } catch (VehicleNotFound e) {
-                problem = "No vehicle of yours has the plate " + plate.trim();
+                problem = plate.contains("/r/")
+                        ? "This cab code is not in force, or not one of your fleet's"
+                        : "No vehicle of yours has the plate " + plate.trim();
             }
         }
         if (present == null && vehicle == null && !rows.isEmpty()) {

@@ -33,6 +33,7 @@ import org.quarterlight.repair.ReadConditions;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
+import org.quarterlight.repair.SayPayer;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.IfMatch;
@@ -170,6 +171,12 @@ class JobApi {
     @PostMapping("/{id}/share")
     ResponseEntity<JobView> share(@PathVariable UUID id, @Valid @RequestBody Share share) {
         return answer(jobs.share(id, share.partner()));
+    }
+
+    /** Who pays: the fleet or its insurer. After the job has ended a correction, with a reason. */
+    @PostMapping("/{id}/payer")
+    ResponseEntity<JobView> payer(@PathVariable UUID id, @Valid @RequestBody SayPayer command) {
+        return answer(jobs.payer(id, command));
     }
 
     @PostMapping("/{id}/assign")

@@ -10,6 +10,8 @@ import org.quarterlight.repair.LotUse;
 import org.quarterlight.repair.LotView;
 import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.SaveLot;
+import org.quarterlight.repair.Stock;
+import org.quarterlight.repair.StockBalance;
 import org.quarterlight.web.IfMatch;
 import org.quarterlight.web.MergePatch;
 import org.quarterlight.web.Slice;
@@ -32,9 +34,11 @@ import tools.jackson.databind.node.ObjectNode;
 @RequestMapping("/api/v1/resin-lots")
 class LotApi {
     private final Materials materials;
+    private final Stock stock;
     private final MergePatch patch;
 
-    LotApi(Materials materials, MergePatch patch) {
+    LotApi(Materials materials, Stock stock, MergePatch patch) {
+        this.stock = stock;
         this.materials = materials;
         this.patch = patch;
     }
@@ -89,6 +93,12 @@ class LotApi {
     @GetMapping("/{id}/jobs")
     Slice<LotUse> jobs(@PathVariable UUID id, SliceRequest wanted) {
         return materials.uses(id, wanted);
+    }
+
+    /** Where it lies, and how much of it. */
+    @GetMapping("/{id}/stock")
+    Slice<StockBalance> stock(@PathVariable UUID id, SliceRequest wanted) {
+        return stock.ofLot(id, wanted);
     }
 
     record Recall(@NotBlank @Size(max = 500) String reason) {}

@@ -29,6 +29,7 @@ import org.quarterlight.repair.JobPhase;
 import org.quarterlight.repair.JobReading;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.JobView;
+import org.quarterlight.repair.JobsOverlap;
 import org.quarterlight.repair.Lamps;
 import org.quarterlight.repair.LotKind;
 import org.quarterlight.repair.LotView;
@@ -38,6 +39,7 @@ import org.quarterlight.repair.ReadConditions;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.Result;
+import org.quarterlight.repair.Stock;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
@@ -70,9 +72,11 @@ class RunPages {
     private final Bench bench;
     private final Lamps lamps;
     private final Materials materials;
+    private final Stock stock;
     private final Clock clock;
 
-    RunPages(RepairJobs jobs, Bench bench, Lamps lamps, Materials materials, Clock clock) {
+    RunPages(RepairJobs jobs, Bench bench, Lamps lamps, Materials materials, Stock stock, Clock clock) {
+        this.stock = stock;
         this.jobs = jobs;
         this.bench = bench;
         this.lamps = lamps;
@@ -105,14 +109,23 @@ class RunPages {
             @RequestParam(required = false) @Nullable UUID lamp,
             @RequestParam(required = false) @Nullable BigDecimal lampDistanceMm,
             @RequestParam(required = false) CureTime.@Nullable Side side,
-            @RequestParam(required = false) @Nullable Boolean goggles) {
+            @RequestParam(required = false) @Nullable Boolean goggles,
+            RedirectAttributes after) {
         if (kind == PhaseKind.CURE
                 && !Boolean.TRUE.equals(goggles)
                 && jobs.job(id).work() == Work.REPAIR) {
             throw new Invalid("goggles", "The lamp waits until everybody near it wears goggles: confirm it first");
         }
-        jobs.recordPhase(
-                id, new RecordPhase(kind, null, null, null, null, reason, null, lamp, lampDistanceMm, side, goggles));
+        try {
+            jobs.recordPhase(
+                    id,
+                    new RecordPhase(kind, null, null, null, null, reason, null, lamp, lampDistanceMm, side, goggles));
+        } catch (JobsOverlap e) {
+            after.addFlashAttribute(
+                    "notice",
+                    Notice.failed(String.valueOf(e.getMessage()))
+                            .leadingTo("Go to job " + e.otherNumber(), "/jobs/" + e.other() + "/run"));
+        }
         return back(id);
     }
 
@@ -162,11 +175,13 @@ class RunPages {
             @PathVariable UUID id,
             @RequestParam(required = false) @Nullable UUID lot,
             @RequestParam(required = false) @Nullable String amount,
+            @RequestParam(required = false) @Nullable UUID place,
+            @RequestParam(required = false) @Nullable BigDecimal quantity,
             RedirectAttributes after) {
         if (lot == null) {
             throw new Invalid("lot", "Choose the lot first");
         }
-        bench.use(id, new UseLot(lot, amount, null));
+        bench.use(id, new UseLot(lot, amount, null, place, quantity));
         after.addFlashAttribute("notice", Notice.done("The lot is in the record."));
         return back(id);
     }
@@ -312,6 +327,7 @@ class RunPages {
         model.addAttribute(
                 "resins",
                 lots.stream().filter(lot -> lot.kind() == LotKind.RESIN).toList());
+        model.addAttribute("places", stock.places(all()).items());
         model.addAttribute("used", materials.usedIn(job.id()));
         model.addAttribute("lamps", lamps.list(all()).items());
         model.addAttribute("gogglesMark", EyeLimit.GOGGLES_MARK);
@@ -356,7 +372,8 @@ class RunPages {
     private List<LotView> usable(JobView job) {
         var today = LocalDate.now(clock.withZone(job.zone()));
         return materials.lots(all()).items().stream()
-                .filter(lot -> lot.recalledAt() == null && !lot.expiresOn().isBefore(today))
+                .filter(lot -> lot.recalledAt() == null
+                        && (lot.expiresOn() == null || !lot.expiresOn().isBefore(today)))
                 .toList();
     }
 

@@ -18,6 +18,7 @@ import org.quarterlight.repair.Materials;
 import org.quarterlight.repair.ReadLamp;
 import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
+import org.quarterlight.repair.Stock;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
@@ -44,8 +45,10 @@ class StockPages {
 
     private final Materials materials;
     private final Lamps lamps;
+    private final Stock stock;
 
-    StockPages(Materials materials, Lamps lamps) {
+    StockPages(Materials materials, Lamps lamps, Stock stock) {
+        this.stock = stock;
         this.materials = materials;
         this.lamps = lamps;
     }
@@ -66,7 +69,6 @@ class StockPages {
         @Nullable
         LotKind kind = LotKind.RESIN;
 
-        @NotNull(message = "Give the date on the bottle")
         @DateTimeFormat(iso = DateTimeFormat.ISO.DATE)
         @Nullable
         LocalDate expiresOn;
@@ -95,7 +97,7 @@ class StockPages {
                 materials.create(new SaveLot(
                         Objects.requireNonNull(form.number),
                         Objects.requireNonNull(form.resin),
-                        Objects.requireNonNull(form.expiresOn),
+                        form.expiresOn,
                         form.openedOn,
                         form.kind));
                 after.addFlashAttribute("notice", Notice.done("Lot " + form.number + " is in stock."));
@@ -121,6 +123,7 @@ class StockPages {
     String lot(@PathVariable UUID id, SliceRequest wanted, Model model) {
         model.addAttribute("lot", materials.lot(id));
         model.addAttribute("uses", materials.uses(id, wanted));
+        model.addAttribute("places", stock.ofLot(id, new SliceRequest(SliceRequest.MOST, null)));
         return "repair/lot";
     }
 

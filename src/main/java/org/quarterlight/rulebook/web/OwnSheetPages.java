@@ -3,7 +3,7 @@ package org.quarterlight.rulebook.web;
 import jakarta.servlet.http.HttpServletResponse;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.LinkedHashSet;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
@@ -16,7 +16,6 @@ import org.quarterlight.eligibility.Quantity;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.Status;
-import org.quarterlight.eligibility.Zone;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.kernel.InvalidText;
@@ -49,6 +48,22 @@ import tools.jackson.databind.node.ObjectNode;
 class OwnSheetPages {
     private static final String BLANK = "blank-";
 
+    private static final List<Choice> CONSTRUCTIONS = List.of(
+            Choice.of("band", "Upright band before the driver"),
+            Choice.of("square", "Square before the driver's eye"),
+            Choice.of("rectangle", "Rectangle before the driver's eye"),
+            Choice.of("strip", "Strip along a side's edge"),
+            Choice.of("half", "Half of the glass"),
+            Choice.of("inset", "A zone without borders"),
+            Choice.of("without", "A zone without others"),
+            Choice.of("union", "Several zones together"));
+    private static final List<Choice> CENTRES =
+            List.of(Choice.of("wheel", "the steering wheel's centre"), Choice.of("eye", "the driver's eye point"));
+    private static final List<Choice> SIDES =
+            List.of(Choice.of("driver", "the driver's"), Choice.of("passenger", "the passenger's"));
+    private static final List<Choice> WHEEL_TOPS =
+            List.of(Choice.of("no", "belongs to it"), Choice.of("yes", "does not belong to it"));
+
     private final OwnSheets own;
     private final JsonMapper json;
 
@@ -69,6 +84,9 @@ class OwnSheetPages {
         forManager();
         var start = start(id);
         var form = SheetForm.of(json.readTree(start.text()));
+        if (start.mine() != null) {
+            form.mistaken(start.mine().mistakes());
+        }
         var sheet = start.mine() != null ? start.mine().sheet() : null;
         var glass = sheet == null ? GenericGlass.SMALL_CAR : GenericGlass.of(SheetDrawing.category(sheet));
         return show(id, start, form.rows.isEmpty() ? form.with(empty(start.question())) : form, glass, side(id), model);
@@ -98,10 +116,12 @@ class OwnSheetPages {
         if (verb.equals("add")) {
             return show(id, start, form.with(empty(start.question())), glass, side, model);
         }
-        if (verb.matches("remove-\\d{1,3}")) {
-            return show(id, start, form.without(Integer.parseInt(verb.substring(7))), glass, side, model);
+        var changed = form.changed(verb);
+        if (changed != null) {
+            return show(id, start, changed, glass, side, model);
         }
-        if (verb.equals("show")) {
+        if (!form.hasGoodNames()) {
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
             return show(id, start, form, glass, side, model);
         }
         try {
@@ -188,6 +208,8 @@ class OwnSheetPages {
                 "",
                 "",
                 "",
+                Set.of(),
+                "",
                 Quantity.OVERALL_DIAMETER.word(),
                 Bound.AT_MOST.word(),
                 "",
@@ -203,22 +225,38 @@ class OwnSheetPages {
         model.addAttribute("version", start.version());
         model.addAttribute("name", form.name);
         model.addAttribute("rows", form.rows);
-        model.addAttribute("zoneNumbers", form.zones);
+        model.addAttribute("zones", form.zones);
+        model.addAttribute("firsts", form.firstWays());
+        model.addAttribute("places", form.places());
+        model.addAttribute("constructions", CONSTRUCTIONS);
+        model.addAttribute("centres", CENTRES);
+        model.addAttribute("sides", SIDES);
+        model.addAttribute("wheelTops", WHEEL_TOPS);
+        model.addAttribute("kinds", SheetForm.kinds());
         model.addAttribute("mistakes", form.errors);
         model.addAttribute("summary", form.summary());
         model.addAttribute("others", form.others);
         model.addAttribute("asked", SheetWords.asked(start.question()));
-        model.addAttribute("wheres", wheres(start));
-        model.addAttribute("quantities", words(Quantity.values()));
+        model.addAttribute("wheres", wheres(form));
+        model.addAttribute(
+                "quantities",
+                Arrays.stream(Quantity.values())
+                        .map(each ->
+                                Choice.of(each.word(), SheetWords.reads(each).replace(":", "")))
+                        .toList());
         model.addAttribute("bounds", words(Bound.values()));
         model.addAttribute(
                 "consequences",
                 start.question() == Question.ROADWORTHY
                         ? Stream.of(Grade.MINOR, Grade.MAJOR, Grade.DANGEROUS)
-                                .map(grade -> Choice.of(grade.word(), grade.word()))
+                                .map(grade -> Choice.of(grade.word(), SheetWords.consequence(start.question(), grade)))
                                 .toList()
-                        : List.of(Choice.of("no", "no")));
-        model.addAttribute("statuses", words(Status.values()));
+                        : List.of(Choice.of("no", SheetWords.consequence(start.question(), null))));
+        model.addAttribute(
+                "statuses",
+                Arrays.stream(Status.values())
+                        .map(each -> Choice.of(each.word(), SheetWords.status(each)))
+                        .toList());
         model.addAttribute(
                 "glasses",
                 Arrays.stream(GenericGlass.values())
@@ -235,42 +273,60 @@ class OwnSheetPages {
         model.addAttribute("drawing", drawn(sheet, glass, side));
     }
 
-    /** Zones can be drawn before every limit is said; null where they cannot. */
+    /**
+     * Zones can be drawn before every limit is said, and those that no limit names yet; parts of others are left out. Null
+     * where they cannot be drawn.
+     */
     private @Nullable String drawn(ObjectNode sheet, GenericGlass glass, SteeringSide side) {
-        try {
-            return SheetDrawing.svg(own.read(json.writeValueAsString(sheet)), glass, side);
-        } catch (InvalidText incomplete) {
-            var zones = sheet.deepCopy();
-            zones.put("name", "A sheet in the making");
-            var rules = zones.putArray("rules");
+        var named = new HashSet<String>();
+        sheet.path("rules").forEach(rule -> named.add(rule.path("where").asString("")));
+        var parts = new HashSet<String>();
+        sheet.path("zones").forEach(ways -> ways.findValues("within").forEach(part -> parts.add(part.asString(""))));
+        sheet.path("zones").forEach(ways -> ways.findValues("from").forEach(part -> parts.add(part.asString(""))));
+        for (var list : List.of("zones", "union")) {
             sheet.path("zones")
-                    .propertyNames()
-                    .forEach(zone -> rules.addObject()
-                            .put("rule", "drawn-" + zone)
-                            .put("where", zone)
-                            .put("quantity", Quantity.DISTANCE_TO_ZONE.word())
-                            .put("bound", Bound.MORE_THAN.word())
-                            .put("limitMm", 0)
-                            .put("ifBroken", sheet.path("question").asString().equals("roadworthy") ? "minor" : "no")
-                            .put("countsFinishedRepairs", false)
-                            .putObject("source")
-                            .put("document", "none")
-                            .put("status", "common-practice"));
-            try {
-                return SheetDrawing.svg(own.read(json.writeValueAsString(zones)), glass, side);
-            } catch (InvalidText impossible) {
-                return null;
-            }
+                    .forEach(ways ->
+                            ways.findValues(list).forEach(each -> each.forEach(part -> parts.add(part.asString("")))));
+        }
+        var zones = sheet.deepCopy();
+        zones.put("name", "A sheet in the making");
+        var rules = zones.putArray("rules");
+        sheet.path("zones").propertyNames().stream()
+                .filter(zone -> named.contains(zone) || !parts.contains(zone))
+                .forEach(zone -> rules.addObject()
+                        .put("rule", "drawn-" + zone)
+                        .put("where", zone)
+                        .put("quantity", Quantity.DISTANCE_TO_ZONE.word())
+                        .put("bound", Bound.MORE_THAN.word())
+                        .put("limitMm", 0)
+                        .put("ifBroken", sheet.path("question").asString().equals("roadworthy") ? "minor" : "no")
+                        .put("countsFinishedRepairs", false)
+                        .putObject("source")
+                        .put("document", "none")
+                        .put("status", "common-practice"));
+        if (rules.isEmpty()) {
+            rules.addObject()
+                    .put("rule", "nothing")
+                    .put("quantity", Quantity.OVERALL_DIAMETER.word())
+                    .put("bound", Bound.AT_MOST.word())
+                    .put("limitMm", 1)
+                    .put("ifBroken", sheet.path("question").asString().equals("roadworthy") ? "minor" : "no")
+                    .put("countsFinishedRepairs", false)
+                    .putObject("source")
+                    .put("document", "none")
+                    .put("status", "common-practice");
+        }
+        try {
+            return SheetDrawing.svg(own.read(json.writeValueAsString(zones)), glass, side);
+        } catch (InvalidText impossible) {
+            return null;
         }
     }
 
-    private List<Choice> wheres(Start start) {
-        Set<String> zones = new LinkedHashSet<>(List.of(Zone.SWEPT_AREA, Zone.CAMERA_AREA));
-        base(start).path("zones").propertyNames().forEach(zones::add);
+    private static List<Choice> wheres(SheetForm form) {
         var choices = new ArrayList<Choice>();
-        choices.add(Choice.of("", "whole glass"));
-        zones.forEach(zone -> choices.add(Choice.of(zone, SheetWords.place(zone))));
-        choices.add(Choice.of(Zone.WHOLE_GLASS, "whole glass, as a zone"));
+        choices.add(Choice.of("", "Anywhere"));
+        choices.addAll(form.places());
         return choices;
     }
 

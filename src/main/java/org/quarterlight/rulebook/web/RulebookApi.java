@@ -22,6 +22,7 @@ import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.Status;
 import org.quarterlight.eligibility.VehicleTest;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.ChosenRules;
 import org.quarterlight.rulebook.CostRates;
@@ -31,6 +32,7 @@ import org.quarterlight.rulebook.PublishSheet;
 import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.web.IfMatch;
+import org.quarterlight.web.MergePatch;
 import org.quarterlight.web.Slice;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.InvalidMediaTypeException;
@@ -49,6 +51,7 @@ import org.springframework.web.bind.annotation.ResponseStatus;
 import org.springframework.web.bind.annotation.RestController;
 import org.springframework.web.multipart.MaxUploadSizeExceededException;
 import org.springframework.web.servlet.support.ServletUriComponentsBuilder;
+import tools.jackson.databind.node.ObjectNode;
 
 @RestController
 @RequestMapping("/api/v1/rule-sheets")
@@ -57,8 +60,10 @@ class RulebookApi {
 
     private final Rulebook rulebook;
     private final OwnSheets own;
+    private final MergePatch patch;
 
-    RulebookApi(Rulebook rulebook, OwnSheets own) {
+    RulebookApi(Rulebook rulebook, OwnSheets own, MergePatch patch) {
+        this.patch = patch;
         this.rulebook = rulebook;
         this.own = own;
     }
@@ -78,12 +83,14 @@ class RulebookApi {
             int limits,
             Origin origin,
             boolean judges,
-            @Nullable String startedAs) {
+            @Nullable String startedAs,
+            List<Mistake> mistakes) {
         static SheetSummary of(Sheet sheet) {
-            return of(sheet, Origin.SHIPPED, true, null);
+            return of(sheet, Origin.SHIPPED, true, null, List.of());
         }
 
-        private static SheetSummary of(Sheet sheet, Origin origin, boolean judges, @Nullable String startedAs) {
+        private static SheetSummary of(
+                Sheet sheet, Origin origin, boolean judges, @Nullable String startedAs, List<Mistake> mistakes) {
             return new SheetSummary(
                     sheet.id(),
                     sheet.name(),
@@ -98,11 +105,17 @@ class RulebookApi {
                     sheet.rules().size(),
                     origin,
                     judges,
-                    startedAs);
+                    startedAs,
+                    mistakes);
         }
 
         static SheetSummary of(OwnSheet own, boolean judges) {
-            return of(own.sheet(), own.draft() ? Origin.DRAFT : Origin.PUBLISHED, judges, own.startedAs());
+            return of(
+                    own.sheet(),
+                    own.draft() ? Origin.DRAFT : Origin.PUBLISHED,
+                    judges,
+                    own.startedAs(),
+                    own.mistakes());
         }
     }
 
@@ -118,7 +131,9 @@ class RulebookApi {
             description =
                     "The shipped ones, then the organisation's own with an item for each version, the newest first."
                             + " `judges` is true where it may be chosen: a version of one's own from its day on, until the"
-                            + " next. There are few, so the list has one part.")
+                            + " next. `mistakes` is what would be refused today in a version that was kept before: it"
+                            + " judges as it was published, until it is corrected in the next. There are few sheets, so"
+                            + " the list has one part.")
     @GetMapping
     Slice<SheetSummary> list() {
         var judging = rulebook.sheets().stream().map(Sheet::reference).collect(Collectors.toSet());
@@ -308,7 +323,13 @@ class RulebookApi {
     }
 
     @PatchMapping("/cost-rates")
-    ResponseEntity<CostRates> reckonWith(@Valid @RequestBody SaveCostRates command, IfMatch version) {
+    ResponseEntity<CostRates> reckonWith(
+            @io.swagger.v3.oas.annotations.parameters.RequestBody(
+                            content = @Content(schema = @Schema(implementation = SaveCostRates.class)))
+                    @RequestBody
+                    ObjectNode change,
+            IfMatch version) {
+        var command = patch.apply(SaveCostRates.of(rulebook.costRates()), change, SaveCostRates.class);
         return answer(rulebook.reckonWith(command, version.version()));
     }
 

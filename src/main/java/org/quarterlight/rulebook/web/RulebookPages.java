@@ -6,6 +6,7 @@ import jakarta.validation.constraints.DecimalMax;
 import jakarta.validation.constraints.DecimalMin;
 import java.math.BigDecimal;
 import java.time.Clock;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.format.DateTimeParseException;
 import java.util.Arrays;
@@ -24,6 +25,7 @@ import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.InvalidText;
 import org.quarterlight.kernel.Money;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.rulebook.ChooseRules;
@@ -92,7 +94,7 @@ class RulebookPages {
     public record Mine(OwnSheet sheet, String asked, String state) {}
 
     private static String major(@Nullable Money money) {
-        return money == null ? "" : BigDecimal.valueOf(money.amountMinor(), 2).toPlainString();
+        return money == null ? "" : money.amount();
     }
 
     private static List<Answering> byQuestion(List<Sheet> sheets) {
@@ -170,6 +172,8 @@ class RulebookPages {
         if (Sheets.shipped().stream().noneMatch(each -> each.id().equals(id))) {
             var versions = own.versions(id);
             model.addAttribute("versions", versions);
+            model.addAttribute(
+                    "wrong", versions.stream().filter(OwnSheet::needsCorrection).toList());
             model.addAttribute("draft", versions.getFirst().draft() ? versions.getFirst() : null);
             model.addAttribute("today", today.here());
         }
@@ -193,11 +197,17 @@ class RulebookPages {
                             + ". Where it is not chosen yet, choose it under Rules."));
             return "redirect:/rule-sheets/" + id;
         } catch (Invalid e) {
-            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
-            model.addAttribute("publishFrom", validFrom);
-            model.addAttribute("publishProblem", e.problem());
-            return sheet(id, model);
+            return unpublished(id, validFrom, e.problem(), model, response);
+        } catch (InvalidText e) {
+            return unpublished(id, validFrom, "The draft needs correction first", model, response);
         }
+    }
+
+    private String unpublished(String id, String validFrom, String problem, Model model, HttpServletResponse response) {
+        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+        model.addAttribute("publishFrom", validFrom);
+        model.addAttribute("publishProblem", problem);
+        return sheet(id, model);
     }
 
     private static LocalDate day(String typed) {
@@ -214,27 +224,15 @@ class RulebookPages {
         if (!Acting.require().is(Role.MANAGER)) {
             throw new AccessDeniedException("only a manager says what it costs");
         }
-        var repair = minor(fields, "repair");
-        var replacement = minor(fields, "replacement");
-        var currency = typed(fields, "currency").toUpperCase(Locale.ROOT);
-        if (!currency.matches("[A-Z]{3}")) {
-            throw new Invalid("currency", "Three letters, such as GBP");
-        }
+        var currency = Money.currency("currency", typed(fields, "currency").toUpperCase(Locale.ROOT));
+        var repair = Money.typed("repair", typed(fields, "repair"), currency);
+        var replacement = Money.typed("replacement", typed(fields, "replacement"), currency);
         var version = typed(fields, "version");
         rulebook.reckonWith(
-                new SaveCostRates(repair, replacement, currency),
+                new SaveCostRates(repair.amountMinor(), replacement.amountMinor(), repair.currency()),
                 version.matches("\\d{1,9}") ? Integer.parseInt(version) : 0);
         after.addFlashAttribute("notice", Notice.done("Kept. Previews reckon with it."));
         return "redirect:/rule-sheets";
-    }
-
-    /** Whole amounts with a fraction as people write them, into hundredths. */
-    private static long minor(MultiValueMap<String, String> fields, String field) {
-        var typed = typed(fields, field).replace(',', '.');
-        if (!typed.matches("\\d{1,6}(\\.\\d{1,2})?")) {
-            throw new Invalid(field, "Give an amount, for example 49 or 49.50");
-        }
-        return new BigDecimal(typed).movePointRight(2).longValueExact();
     }
 
     private static String typed(MultiValueMap<String, String> fields, String field) {
@@ -297,6 +295,13 @@ class RulebookPages {
         return percent == null ? null : percent.movePointLeft(2);
     }
 
+    private static String state(OwnSheet sheet, Instant now) {
+        var words = sheet.validFrom() == null
+                ? "draft"
+                : (sheet.applies(now) ? "judges since " : "judges from ") + SheetWords.day(sheet.validFrom());
+        return sheet.needsCorrection() ? words + ", needs correction" : words;
+    }
+
     private void show(Map<VehicleCategory, List<String>> chosen, Map<String, String> problems, Model model) {
         var choice = new SheetChoice(rulebook.sheets(), countries.homeCountries());
         var categories = Arrays.stream(VehicleCategory.values())
@@ -308,16 +313,8 @@ class RulebookPages {
         model.addAttribute(
                 "own",
                 own.all().stream()
-                        .map(each -> new Mine(
-                                each,
-                                SheetWords.asked(each.sheet().question()),
-                                each.draft()
-                                        ? "draft"
-                                        : each.applies(now)
-                                                ? "judges since "
-                                                        + SheetWords.day(Objects.requireNonNull(each.validFrom()))
-                                                : "judges from "
-                                                        + SheetWords.day(Objects.requireNonNull(each.validFrom()))))
+                        .map(each ->
+                                new Mine(each, SheetWords.asked(each.sheet().question()), state(each, now)))
                         .toList());
         if (Acting.require().is(Role.MANAGER)) {
             var rates = rulebook.costRates();

@@ -3,32 +3,46 @@ package org.quarterlight.rulebook.web;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Zone;
+import org.quarterlight.glass.DamageKind;
 import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.web.Choice;
+import org.quarterlight.web.Words;
 import org.springframework.util.MultiValueMap;
 import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
+import tools.jackson.databind.node.ArrayNode;
 import tools.jackson.databind.node.ObjectNode;
 
 /**
- * A sheet as a form: its name, a row for each limit, and the numbers of its zones. What a row does not show (kinds,
- * vehicles, what is counted) stays as it is in the text that the form began with.
+ * A sheet as a form: its name, its zones with every way to draw them, and a row for each limit. What a row does not show
+ * (what is counted, notes, finished repairs) stays as it is in the text that the form began with.
  */
 final class SheetForm {
     private static final List<String> MEASURED = List.of("count", "earlier-repairs", "ends-at-edge", "age-days");
     private static final List<String> FACTS = List.of("layers", "condition", "crosses-zone", "view");
     private static final Pattern OF_A_RULE = Pattern.compile("rules\\[(\\d+)]\\.?(.*)");
+    private static final Pattern OF_A_ZONE = Pattern.compile("zones\\.([^.\\[]*)(?:\\[(\\d+)])?\\.?(.*)");
+    private static final Pattern BUTTON =
+            Pattern.compile("(show|remove|zone-add|zone-remove|way-add|way-remove)(?:-(\\d{1,3}))?");
+    private static final int MOST_RULES = 200;
+    private static final int MOST_ZONES = 40;
+    private static final int MOST_WAYS = 200;
 
     final String name;
+    final List<ZoneRow> zones;
     final List<Row> rows;
-    final List<ZoneNumber> zones;
     final Map<String, String> errors = new LinkedHashMap<>();
     final List<String> others = new ArrayList<>();
 
@@ -37,6 +51,8 @@ final class SheetForm {
             String of,
             String rule,
             String where,
+            Set<String> kinds,
+            String vehicles,
             String quantity,
             String bound,
             String limit,
@@ -45,24 +61,55 @@ final class SheetForm {
             String section,
             String status) {}
 
-    /** A number of a zone's construction, and where it stands in the text. */
-    public record ZoneNumber(String pointer, String label, String value) {}
+    /** A zone as it is typed. {@code key} is what rules and other zones of the same form call it. */
+    public record ZoneRow(String key, String name, List<WayRow> ways) {
+        private String typedKey() {
+            return SheetForm.key(name);
+        }
+    }
 
-    private SheetForm(String name, List<Row> rows, List<ZoneNumber> zones) {
+    /** One way to draw a zone. Of its numbers those count that its construction has. */
+    public record WayRow(
+            String vehicles,
+            String construction,
+            String within,
+            String widthMm,
+            String heightMm,
+            String centre,
+            String side,
+            String topMm,
+            String bottomMm,
+            String sidesMm,
+            boolean fromWheelTop,
+            Set<String> parts) {
+        static WayRow empty() {
+            return new WayRow("", "band", Zone.SWEPT_AREA, "290", "", "wheel", "driver", "", "", "", false, Set.of());
+        }
+    }
+
+    private SheetForm(String name, List<ZoneRow> zones, List<Row> rows) {
         this.name = name;
-        this.rows = rows;
         this.zones = zones;
+        this.rows = rows;
     }
 
     static SheetForm of(JsonNode sheet) {
+        var zones = new ArrayList<ZoneRow>();
+        sheet.path("zones").properties().forEach(zone -> {
+            var ways = new ArrayList<WayRow>();
+            zone.getValue().forEach(way -> ways.add(way(way)));
+            zones.add(new ZoneRow(zone.getKey(), SheetWords.capital(SheetWords.place(zone.getKey())), ways));
+        });
         var rows = new ArrayList<Row>();
         for (var i = 0; i < sheet.path("rules").size(); i++) {
             var rule = sheet.path("rules").get(i);
             var source = rule.path("source");
             rows.add(new Row(
                     Integer.toString(i),
-                    rule.path("rule").asString("").replace('-', ' '),
+                    SheetWords.capital(SheetWords.words(rule.path("rule").asString(""))),
                     rule.path("where").asString(""),
+                    words(rule.path("kinds")),
+                    VehicleWords.of(rule.path("vehicles")),
                     rule.path("quantity").asString(""),
                     rule.path("bound").asString(""),
                     limit(rule),
@@ -71,49 +118,56 @@ final class SheetForm {
                     source.path("section").asString(""),
                     source.path("status").asString("")));
         }
-        var zones = new ArrayList<ZoneNumber>();
-        sheet.path("zones").properties().forEach(zone -> {
-            var ways = zone.getValue();
-            for (var i = 0; i < ways.size(); i++) {
-                var pointer = "/zones/" + zone.getKey() + "/" + i;
-                var way = ways.size() == 1 ? "" : ", way " + (i + 1);
-                ways.get(i)
-                        .properties()
-                        .forEach(construction -> construction.getValue().properties().stream()
-                                .filter(part -> part.getValue().isNumber())
-                                .forEach(part -> zones.add(new ZoneNumber(
-                                        pointer + "/" + construction.getKey() + "/" + part.getKey(),
-                                        SheetWords.place(zone.getKey()) + way + ": " + part(part.getKey()),
-                                        part.getValue().asString()))));
-            }
-        });
-        return new SheetForm(sheet.path("name").asString(""), rows, zones);
+        return new SheetForm(sheet.path("name").asString(""), zones, rows);
     }
 
-    private static String part(String key) {
-        return key.replaceAll("Mm$", "").replaceAll("([A-Z])", " $1").toLowerCase(Locale.ROOT);
+    private static WayRow way(JsonNode way) {
+        var construction = way.propertyNames().stream()
+                .filter(each -> !each.equals("vehicles"))
+                .findFirst()
+                .orElse("band");
+        var said = way.path(construction);
+        return new WayRow(
+                VehicleWords.of(way.path("vehicles")),
+                construction,
+                said.path(construction.equals("without") ? "from" : "within").asString(""),
+                said.path(construction.equals("square") ? "sideMm" : "widthMm").asString(""),
+                said.path("heightMm").asString(""),
+                said.path("centre").asString("wheel"),
+                said.path("side").asString("driver"),
+                said.path("topMm").asString(""),
+                said.path("bottomMm").asString(""),
+                said.path("sidesMm").asString(""),
+                said.path("fromWheelTop").asBoolean(false),
+                words(construction.equals("union") ? said : said.path("zones")));
+    }
+
+    private static Set<String> words(JsonNode list) {
+        var words = new LinkedHashSet<String>();
+        list.forEach(word -> words.add(word.asString("")));
+        return words;
     }
 
     private static String limit(JsonNode rule) {
         if (rule.has("limitMm")) {
-            return rule.path("limitMm").asString();
+            return rule.path("limitMm").asString("");
         }
         if (rule.has("limitCount")) {
-            return rule.path("limitCount").asString();
+            return rule.path("limitCount").asString("");
         }
-        return String.join(
-                ", ", rule.path("allowed").valueStream().map(JsonNode::asString).toList());
+        return String.join(", ", words(rule.path("allowed")));
     }
 
     /** As it was sent; every row sends every field. */
     static SheetForm typed(MultiValueMap<String, String> fields) {
         var rows = new ArrayList<Row>();
-        var many = Math.min(200, fields.getOrDefault("rule", List.of()).size());
-        for (var i = 0; i < many; i++) {
+        for (var i = 0; i < many(fields, "rule", MOST_RULES); i++) {
             rows.add(new Row(
                     at(fields, "of", i),
                     at(fields, "rule", i),
                     at(fields, "where", i),
+                    chosen(fields, "kinds-" + i),
+                    at(fields, "vehicles", i),
                     at(fields, "quantity", i),
                     at(fields, "bound", i),
                     at(fields, "limit", i),
@@ -122,11 +176,41 @@ final class SheetForm {
                     at(fields, "section", i),
                     at(fields, "status", i)));
         }
-        var zones = new ArrayList<ZoneNumber>();
-        for (var i = 0; i < Math.min(400, fields.getOrDefault("zone", List.of()).size()); i++) {
-            zones.add(new ZoneNumber(at(fields, "zone", i), at(fields, "zoneLabel", i), at(fields, "zoneMm", i)));
+        var zones = new ArrayList<ZoneRow>();
+        for (var i = 0; i < many(fields, "zoneName", MOST_ZONES); i++) {
+            var ways = new ArrayList<WayRow>();
+            for (var j = 0; j < many(fields, "wayZone", MOST_WAYS); j++) {
+                if (at(fields, "wayZone", j).equals(Integer.toString(i))) {
+                    ways.add(typedWay(fields, j));
+                }
+            }
+            zones.add(new ZoneRow(at(fields, "zoneKey", i), at(fields, "zoneName", i), ways));
         }
-        return new SheetForm(Objects.requireNonNullElse(fields.getFirst("name"), ""), rows, zones);
+        return new SheetForm(Objects.requireNonNullElse(fields.getFirst("name"), ""), zones, rows);
+    }
+
+    private static WayRow typedWay(MultiValueMap<String, String> fields, int at) {
+        return new WayRow(
+                at(fields, "wayVehicles", at),
+                at(fields, "wayConstruction", at),
+                at(fields, "wayWithin", at),
+                at(fields, "wayWidth", at),
+                at(fields, "wayHeight", at),
+                at(fields, "wayCentre", at),
+                at(fields, "waySide", at),
+                at(fields, "wayTop", at),
+                at(fields, "wayBottom", at),
+                at(fields, "waySides", at),
+                at(fields, "wayWheelTop", at).equals("yes"),
+                chosen(fields, "wayParts-" + at));
+    }
+
+    private static int many(MultiValueMap<String, String> fields, String field, int most) {
+        return Math.min(most, fields.getOrDefault(field, List.of()).size());
+    }
+
+    private static Set<String> chosen(MultiValueMap<String, String> fields, String field) {
+        return new LinkedHashSet<>(fields.getOrDefault(field, List.of()));
     }
 
     private static String at(MultiValueMap<String, String> fields, String field, int index) {
@@ -139,28 +223,115 @@ final class SheetForm {
     SheetForm with(Row row) {
         var more = new ArrayList<>(rows);
         more.add(row);
-        return new SheetForm(name, more, zones);
+        return new SheetForm(name, zones, more);
     }
 
-    SheetForm without(int index) {
-        var fewer = new ArrayList<>(rows);
-        if (index >= 0 && index < fewer.size()) {
-            fewer.remove(index);
+    /** By zone, how many ways the zones before it have: ways are counted through all of them. */
+    List<Integer> firstWays() {
+        var firsts = new ArrayList<Integer>();
+        var first = 0;
+        for (var zone : zones) {
+            firsts.add(first);
+            first += zone.ways().size();
         }
-        return new SheetForm(name, fewer, zones);
+        return firsts;
+    }
+
+    /** The form after one of its buttons that keep nothing; null where the verb is none of them. */
+    @Nullable
+    SheetForm changed(String verb) {
+        var button = BUTTON.matcher(verb);
+        if (!button.matches()) {
+            return null;
+        }
+        var number = button.group(2) == null ? 0 : Integer.parseInt(button.group(2));
+        return switch (button.group(1)) {
+            case "zone-add" -> withZone();
+            case "zone-remove" -> withoutZone(number);
+            case "way-add" -> withWay(number);
+            case "way-remove" -> withoutWay(number);
+            case "remove" -> without(number);
+            default -> this;
+        };
+    }
+
+    SheetForm without(int row) {
+        return new SheetForm(name, zones, fewer(rows, row));
+    }
+
+    /** A band before the driver to begin with, under a name that no other has. */
+    SheetForm withZone() {
+        var number = 1;
+        var keys = zones.stream().map(ZoneRow::key).toList();
+        while (keys.contains("zone-" + number)) {
+            number++;
+        }
+        var more = new ArrayList<>(zones);
+        more.add(new ZoneRow("zone-" + number, "Zone " + number, List.of(WayRow.empty())));
+        return new SheetForm(name, more, rows);
+    }
+
+    SheetForm withoutZone(int zone) {
+        return new SheetForm(name, fewer(zones, zone), rows);
+    }
+
+    SheetForm withWay(int zone) {
+        var changed = new ArrayList<>(zones);
+        if (zone < changed.size()) {
+            var present = changed.get(zone);
+            var ways = new ArrayList<>(present.ways());
+            ways.add(WayRow.empty());
+            changed.set(zone, new ZoneRow(present.key(), present.name(), ways));
+        }
+        return new SheetForm(name, changed, rows);
+    }
+
+    /** Ways are counted through all zones, as their fields are. */
+    SheetForm withoutWay(int way) {
+        var changed = new ArrayList<ZoneRow>();
+        var first = 0;
+        for (var zone : zones) {
+            changed.add(new ZoneRow(zone.key(), zone.name(), fewer(zone.ways(), way - first)));
+            first += zone.ways().size();
+        }
+        return new SheetForm(name, changed, rows);
+    }
+
+    private static <T> List<T> fewer(List<T> all, int without) {
+        var fewer = new ArrayList<>(all);
+        if (without >= 0 && without < fewer.size()) {
+            fewer.remove(without);
+        }
+        return fewer;
+    }
+
+    /** Two zones of one name would be one in the text, so this is told before it is made. */
+    boolean hasGoodNames() {
+        var seen = new HashMap<String, Integer>();
+        for (var i = 0; i < zones.size(); i++) {
+            var key = zones.get(i).typedKey();
+            if (key.isEmpty()) {
+                errors.put("zoneName-" + i, "Give the zone a name");
+            } else if (seen.putIfAbsent(key, i) != null) {
+                errors.put("zoneName-" + i, "Another zone has this name");
+            }
+        }
+        return errors.isEmpty();
     }
 
     /** The text that the form began with, changed as it was typed. */
     ObjectNode applied(ObjectNode base, JsonMapper json) {
         var sheet = base.deepCopy();
         sheet.put("name", name.strip());
-        for (var zone : zones) {
-            var end = zone.pointer().lastIndexOf('/');
-            if (end > 0
-                    && zone.pointer().startsWith("/zones/")
-                    && sheet.at(zone.pointer().substring(0, end)) instanceof ObjectNode construction
-                    && construction.path(zone.pointer().substring(end + 1)).isNumber()) {
-                number(construction, zone.pointer().substring(end + 1), zone.value());
+        var called = new HashMap<String, String>();
+        zones.forEach(zone -> called.put(zone.key(), zone.typedKey()));
+        if (zones.isEmpty()) {
+            sheet.remove("zones");
+        } else {
+            var drawn = sheet.putObject("zones");
+            for (var zone : zones) {
+                var ways = drawn.putArray(zone.typedKey());
+                zone.ways().forEach(way -> write(way, ways.addObject(), called));
             }
         }
         var rules = json.createArrayNode();
@@ -168,10 +339,68 @@ final class SheetForm {
             var was = row.of().matches("\\d{1,3}")
                     ? base.path("rules").path(Integer.parseInt(row.of()))
                     : json.missingNode();
-            rules.add(rule(row, was instanceof ObjectNode rule ? rule.deepCopy() : fresh(json)));
+            rules.add(rule(row, was instanceof ObjectNode rule ? rule.deepCopy() : fresh(json), called));
         }
         sheet.set("rules", rules);
         return sheet;
+    }
+
+    private static void write(WayRow way, ObjectNode into, Map<String, String> called) {
+        VehicleWords.write(way.vehicles(), into);
+        var within = called.getOrDefault(way.within(), way.within());
+        if (way.construction().equals("union")) {
+            way.parts().forEach(into.withArray("union")::add);
+            rename(into.withArray("union"), called);
+            return;
+        }
+        var said = into.putObject(way.construction());
+        switch (way.construction()) {
+            case "band" -> {
+                number(said, "widthMm", way.widthMm());
+                said.put("centre", way.centre());
+                said.put("within", within);
+            }
+            case "square" -> {
+                number(said, "sideMm", way.widthMm());
+                said.put("within", within);
+            }
+            case "rectangle" -> {
+                number(said, "widthMm", way.widthMm());
+                number(said, "heightMm", way.heightMm());
+                said.put("within", within);
+            }
+            case "strip" -> {
+                said.put("side", way.side());
+                number(said, "widthMm", way.widthMm());
+                said.put("within", within);
+            }
+            case "half" -> {
+                said.put("side", way.side());
+                said.put("within", within);
+            }
+            case "inset" -> {
+                number(said, "topMm", way.topMm());
+                number(said, "bottomMm", way.bottomMm());
+                number(said, "sidesMm", way.sidesMm());
+                said.put("fromWheelTop", way.fromWheelTop());
+                said.put("within", within);
+            }
+            case "without" -> {
+                said.put("from", within);
+                way.parts().forEach(said.withArray("zones")::add);
+                rename(said.withArray("zones"), called);
+            }
+            default -> {
+                // what is none is told by the check of the sheet
+            }
+        }
+    }
+
+    private static void rename(ArrayNode parts, Map<String, String> called) {
+        for (var i = 0; i < parts.size(); i++) {
+            var part = parts.get(i).asString("");
+            parts.set(i, called.getOrDefault(part, part));
+        }
     }
 
     private static ObjectNode fresh(JsonMapper json) {
@@ -181,10 +410,12 @@ final class SheetForm {
         return rule;
     }
 
-    private static ObjectNode rule(Row row, ObjectNode rule) {
-        var spoken = row.rule().toLowerCase(Locale.ROOT).replaceAll("['’]", "").replaceAll("[^a-z0-9]+", "-");
-        rule.put("rule", spoken.replaceAll("^-|-$", ""));
-        optional(rule, "where", row.where());
+    private static ObjectNode rule(Row row, ObjectNode rule, Map<String, String> called) {
+        rule.put("rule", key(row.rule()));
+        optional(rule, "where", called.getOrDefault(row.where(), row.where()));
+        rule.remove("kinds");
+        row.kinds().forEach(kind -> rule.withArray("kinds").add(kind));
+        VehicleWords.write(row.vehicles(), rule);
         rule.put("quantity", row.quantity());
         rule.put("bound", row.bound());
         if (FACTS.contains(row.quantity())) {
@@ -209,6 +440,14 @@ final class SheetForm {
         return rule;
     }
 
+    /** What a name in plain words is in the text: {@code driver's zone} is {@code drivers-zone}. */
+    private static String key(String name) {
+        return name.toLowerCase(Locale.ROOT)
+                .replaceAll("['’]", "")
+                .replaceAll("[^a-z0-9]+", "-")
+                .replaceAll("^-|-$", "");
+    }
+
     private static void optional(ObjectNode node, String field, String value) {
         if (value.isBlank()) {
             node.remove(field);
@@ -229,24 +468,47 @@ final class SheetForm {
         }
     }
 
+    /** What a limit or a zone may lie in: the parts of every glass, the form's own zones, and what is named and not there. */
+    List<Choice> places() {
+        var places = new LinkedHashMap<String, String>();
+        Zone.OF_EVERY_GLASS.forEach(zone -> places.put(zone, SheetWords.place(zone)));
+        zones.forEach(zone -> places.put(zone.key(), zone.name()));
+        Stream.concat(
+                        rows.stream().map(Row::where),
+                        zones.stream()
+                                .flatMap(zone -> zone.ways().stream())
+                                .flatMap(way -> Stream.concat(Stream.of(way.within()), way.parts().stream())))
+                .filter(place -> !place.isEmpty())
+                .forEach(place -> places.putIfAbsent(place, SheetWords.place(place) + " (no longer there)"));
+        return places.entrySet().stream()
+                .map(place -> Choice.of(place.getKey(), place.getValue()))
+                .toList();
+    }
+
+    /** Kinds of damage, for ticking. */
+    static List<Choice> kinds() {
+        return Stream.of(DamageKind.values())
+                .map(kind -> Choice.of(Words.of(kind), Words.spoken(kind)))
+                .toList();
+    }
+
     /** Puts each mistake beside the field that it speaks of. */
     void mistaken(List<Mistake> mistakes) {
         for (var mistake : mistakes) {
             var rule = OF_A_RULE.matcher(mistake.field());
+            var zone = OF_A_ZONE.matcher(mistake.field());
             var field = rule.matches() ? fieldOf(rule.group(2)) : null;
+            var ofZone = zone.matches() ? zoneField(zone.group(1), zone.group(2), zone.group(3)) : null;
             if (rule.matches() && field != null && Integer.parseInt(rule.group(1)) < rows.size()) {
                 errors.putIfAbsent(field + "-" + rule.group(1), said(mistake.message()));
             } else if (mistake.field().equals("name")) {
                 errors.putIfAbsent("name", name.isBlank() ? "Give it a name" : said(mistake.message()));
             } else if (mistake.field().equals("rules") && rows.isEmpty()) {
                 others.add("Add a limit: a sheet without one says nothing");
+            } else if (ofZone != null) {
+                errors.putIfAbsent(ofZone, said(mistake.message()));
             } else {
-                var zone = zoneOf(mistake.field());
-                if (zone >= 0) {
-                    errors.putIfAbsent("zoneMm-" + zone, said(mistake.message()));
-                } else {
-                    others.add(mistake.field() + " " + mistake.message());
-                }
+                others.add(mistake.field() + " " + mistake.message());
             }
         }
     }
@@ -254,30 +516,62 @@ final class SheetForm {
     /** Each mistake beside a field: the field's id, and the mistake with where it is. */
     List<Choice> summary() {
         return errors.entrySet().stream()
-                .map(each -> {
-                    var number = each.getKey().lastIndexOf('-') + 1;
-                    var place = each.getKey().startsWith("zoneMm")
-                            ? "Zones: "
-                            : number == 0
-                                    ? ""
-                                    : "Limit " + (Integer.parseInt(each.getKey().substring(number)) + 1) + ": ";
-                    return Choice.of(each.getKey(), place + each.getValue());
-                })
+                .map(each -> Choice.of(each.getKey(), placeOf(each.getKey()) + each.getValue()))
                 .toList();
     }
 
-    private int zoneOf(String field) {
-        for (var i = 0; i < zones.size(); i++) {
-            if (zones.get(i)
-                    .pointer()
-                    .substring(1)
-                    .replaceAll("/(\\d+)(?=/)", "[$1]")
-                    .replace('/', '.')
-                    .equals(field)) {
-                return i;
-            }
+    private String placeOf(String field) {
+        var number = field.lastIndexOf('-') + 1;
+        if (number == 0) {
+            return "";
         }
-        return -1;
+        var index = Integer.parseInt(field.substring(number));
+        if (field.startsWith("zone")) {
+            return "Zone " + (index + 1) + ": ";
+        }
+        if (field.startsWith("way")) {
+            for (var i = 0; i < zones.size(); i++) {
+                index -= zones.get(i).ways().size();
+                if (index < 0) {
+                    return "Zone " + (i + 1) + ": ";
+                }
+            }
+            return "Zones: ";
+        }
+        return "Limit " + (index + 1) + ": ";
+    }
+
+    private @Nullable String zoneField(String key, @Nullable String way, String part) {
+        var first = 0;
+        for (var i = 0; i < zones.size(); i++) {
+            var zone = zones.get(i);
+            if (zone.typedKey().equals(key)) {
+                if (way == null || Integer.parseInt(way) >= zone.ways().size()) {
+                    return "zoneName-" + i;
+                }
+                return wayField(part) + "-" + (first + Integer.parseInt(way));
+            }
+            first += zone.ways().size();
+        }
+        return null;
+    }
+
+    private static String wayField(String part) {
+        var last = part.substring(part.lastIndexOf('.') + 1);
+        if (part.startsWith("vehicles")) {
+            return "wayVehicles";
+        }
+        return switch (last) {
+            case "widthMm", "sideMm" -> "wayWidth";
+            case "heightMm" -> "wayHeight";
+            case "topMm" -> "wayTop";
+            case "bottomMm" -> "wayBottom";
+            case "sidesMm" -> "waySides";
+            case "within", "from" -> "wayWithin";
+            case "side" -> "waySide";
+            case "centre" -> "wayCentre";
+            default -> last.startsWith("zones") || last.startsWith("union") ? "wayParts" : "wayConstruction";
+        };
     }
 
     private static @Nullable String fieldOf(String field) {
@@ -289,7 +583,10 @@ final class SheetForm {
             case "source.document" -> "document";
             case "source.section" -> "section";
             case "source.status" -> "status";
-            default -> field.startsWith("allowed") ? "limit" : null;
+            default ->
+                field.startsWith("allowed")
+                        ? "limit"
+                        : field.startsWith("kinds") ? "kinds" : field.startsWith("vehicles") ? "vehicles" : null;
         };
     }
 
@@ -303,8 +600,14 @@ final class SheetForm {
         if (message.contains("string found, number expected") || message.contains("string found, integer expected")) {
             return "Give a number, for example 19 or 19.05";
         }
+        if (message.contains("string found, array expected")) {
+            return VehicleWords.EXAMPLE;
+        }
         if (message.contains("does not match the regex pattern")) {
             return "Say in a few words what it limits";
+        }
+        if (message.contains("must have at least") || message.contains("must have a minimum")) {
+            return "Choose more";
         }
         if (message.contains("does not have a value in the enumeration")) {
             return "Choose one";

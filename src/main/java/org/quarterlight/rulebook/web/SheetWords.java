@@ -12,6 +12,7 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Bound;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Quantity;
@@ -180,7 +181,11 @@ final class SheetWords {
     }
 
     private static String bound(Rule rule) {
-        return switch (rule.bound()) {
+        return words(rule.bound());
+    }
+
+    private static String words(Bound bound) {
+        return switch (bound) {
             case AT_MOST -> "at most";
             case LESS_THAN -> "less than";
             case AT_LEAST -> "at least";
@@ -189,7 +194,8 @@ final class SheetWords {
         };
     }
 
-    private static String reads(Quantity quantity) {
+    /** What a rule reads; ends with a colon where words of its own follow. */
+    static String reads(Quantity quantity) {
         return switch (quantity) {
             case OVERALL_DIAMETER -> "Circle round it";
             case PIT_DIAMETER -> "Pit";
@@ -213,14 +219,19 @@ final class SheetWords {
     }
 
     private String consequence(Rule rule) {
-        if (rule.ifBroken() == null) {
-            return sheet.question() == Question.ACCEPTABLE ? "The repair is not good enough" : "May not be repaired";
+        return consequence(sheet.question(), rule.ifBroken());
+    }
+
+    /** What follows from a broken rule; no grade where the sheet does not ask for the road. */
+    static String consequence(Question question, @Nullable Grade ifBroken) {
+        if (ifBroken == null) {
+            return question == Question.ACCEPTABLE ? "The repair is not good enough" : "May not be repaired";
         }
-        return switch (rule.ifBroken()) {
+        return switch (ifBroken) {
             case NONE -> "Nothing";
-            case MINOR -> grade(rule.ifBroken()) + ": may be driven";
-            case MAJOR -> grade(rule.ifBroken()) + ": drive only to have it put right, as local law allows";
-            case DANGEROUS -> grade(rule.ifBroken()) + ": must not be driven";
+            case MINOR -> grade(ifBroken) + ": may be driven";
+            case MAJOR -> grade(ifBroken) + ": drive only to have it put right, as local law allows";
+            case DANGEROUS -> grade(ifBroken) + ": must not be driven";
         };
     }
 
@@ -238,7 +249,8 @@ final class SheetWords {
         };
     }
 
-    private static String words(String name) {
+    /** The name of a rule or a zone as people say it. */
+    static String words(String name) {
         return name.replace("drivers-", "driver's ").replace('-', ' ');
     }
 
@@ -334,7 +346,7 @@ final class SheetWords {
         return BigDecimal.valueOf(value).stripTrailingZeros().toPlainString();
     }
 
-    private static String capital(String words) {
-        return words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
+    static String capital(String words) {
+        return words.isEmpty() ? words : words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
     }
 }

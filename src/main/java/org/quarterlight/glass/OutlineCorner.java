@@ -1,0 +1,4 @@
+package org.quarterlight.glass;
+
+/** A corner of a traced outline, in the glass frame. */
+public record OutlineCorner(double xMm, double yMm) {}

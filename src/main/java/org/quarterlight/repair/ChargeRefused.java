@@ -1,0 +1,10 @@
+package org.quarterlight.repair;
+
+import org.quarterlight.kernel.Refused;
+
+/** What is invoiced stays as it is. */
+public class ChargeRefused extends Refused {
+    ChargeRefused(int job, String invoice) {
+        super("charge-invoiced", "Job " + job + " is on invoice " + invoice + " already");
+    }
+}

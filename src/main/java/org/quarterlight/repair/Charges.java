@@ -1,0 +1,354 @@
+package org.quarterlight.repair;
+
+import jakarta.validation.Valid;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Clock;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.UUID;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.agreement.Charge;
+import org.quarterlight.agreement.PriceAgreements;
+import org.quarterlight.agreement.Prices;
+import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Money;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Locks;
+import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.CsvFile;
+import org.quarterlight.web.ListQuery;
+import org.quarterlight.web.Slice;
+import org.quarterlight.web.SliceRequest;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.security.access.prepost.PreAuthorize;
+import org.springframework.stereotype.Service;
+import org.springframework.transaction.annotation.Transactional;
+import org.springframework.validation.annotation.Validated;
+
+/** What jobs cost: fixed when they end, listed to invoice from, and marked once they are. */
+@Service
+@Validated
+public class Charges {
+    private static final String READERS = "hasAnyRole('ADMINISTRATOR', 'MANAGER', 'DISPATCHER')";
+    private static final ListQuery.Order NEWEST = ListQuery.Order.descending(
+            "newest", new ListQuery.Key("c.visited_on", "date"), new ListQuery.Key("c.id", "uuid"));
+    private static final String COLUMNS = """
+        c.id, c.job_id, j.number, c.tenant_id, o.name as fleet_name, c.performer_id, j.performer_name, j.registration,
+        j.depot_name, c.visited_on, j.work, c.basis, c.chips, c.further_chips, c.work_minor, c.call_out_minor, c.currency,
+        j.payer, j.claim_reference, c.invoice_number, c.invoiced_at\
+        """;
+    private static final List<String> HEADINGS = List.of(
+            "Job",
+            "Fleet",
+            "Registration",
+            "Depot",
+            "Date",
+            "Work",
+            "Basis",
+            "Chips",
+            "Further chips",
+            "Work amount",
+            "Call-out",
+            "Total",
+            "Currency",
+            "Payer",
+            "Claim reference",
+            "Invoice");
+
+    private final JobAccess access;
+    private final PriceAgreements prices;
+    private final JobVans vans;
+    private final History history;
+    private final JdbcClient jdbc;
+    private final Clock clock;
+
+    Charges(JobAccess access, PriceAgreements prices, JobVans vans, History history, JdbcClient jdbc, Clock clock) {
+        this.access = access;
+        this.prices = prices;
+        this.vans = vans;
+        this.history = history;
+        this.jdbc = jdbc;
+        this.clock = clock;
+    }
+
+    /** Where the list goes, opened once it is sure that there will be one. */
+    @FunctionalInterface
+    public interface Destination {
+        OutputStream open() throws IOException;
+    }
+
+    /** The present organisation's, as performer or as fleet; newest first. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public Slice<ChargeView> list(ChargeFilter filter, SliceRequest wanted) {
+        return filtered(filter).slice(jdbc, NEWEST, wanted, Charges::view);
+    }
+
+    /** What the whole list comes to, by currency; those without a price at the end. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public List<ChargeTotal> totals(ChargeFilter filter) {
+        return filtered(filter)
+                .grouped(
+                        jdbc,
+                        "c.currency, count(*) as charges, sum(c.work_minor + c.call_out_minor) as total",
+                        "c.currency",
+                        (row, number) -> new ChargeTotal(
+                                row.getLong("charges"),
+                                money(row.getObject("total", java.math.BigDecimal.class), row.getString("currency"))));
+    }
+
+    /** The whole list for a spreadsheet, row by row. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public void write(ChargeFilter filter, Destination destination, char separator) throws IOException {
+        try (var file = new CsvFile(destination.open(), separator, HEADINGS)) {
+            filtered(filter).each(jdbc, NEWEST, row -> file.write(cells(view(row, 0))));
+        }
+    }
+
+    /** All of them or none: one that is invoiced already is invoiced once. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('ADMINISTRATOR', 'DISPATCHER')")
+    public List<ChargeView> invoice(@Valid InvoiceCharges command) {
+        var ids = command.charges().stream().distinct().toList();
+        var organisation = Tenants.require().value();
+        // The jobs first, in one order: who pays is corrected under the same lock.
+        jdbc.sql("""
+            select j.id from job j join charge c on c.tenant_id = j.tenant_id and c.job_id = j.id
+            where j.performer_id = :organisation and c.performer_id = :organisation and c.id in (:ids)
+            order by j.id for update\
+            """)
+                .param("organisation", organisation)
+                .param("ids", ids)
+                .query(UUID.class)
+                .list();
+        var found = chosen(organisation, ids);
+        if (found.size() < ids.size()) {
+            throw new Invalid("charges", "One of these is none of your charges");
+        }
+        for (var charge : found) {
+            if (charge.invoiceNumber() != null) {
+                throw new ChargeRefused(charge.jobNumber(), charge.invoiceNumber());
+            }
+        }
+        if (found.stream().map(ChargeView::fleet).distinct().count() > 1) {
+            throw new Invalid("charges", "An invoice goes to one fleet");
+        }
+        if (found.stream().map(ChargeView::payer).distinct().count() > 1) {
+            throw new Invalid("charges", "An invoice has one payer: the fleet, or its insurer");
+        }
+        if (found.stream()
+                        .map(ChargeView::total)
+                        .filter(Objects::nonNull)
+                        .map(Money::currency)
+                        .distinct()
+                        .count()
+                > 1) {
+            throw new Invalid("charges", "An invoice has one currency");
+        }
+        var number = command.number().trim();
+        jdbc.sql("""
+            update charge set invoice_number = :number, invoiced_at = :now, invoiced_by = :by
+            where performer_id = :organisation and id in (:ids)\
+            """)
+                .param("number", number)
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .param("by", Acting.require().name())
+                .param("organisation", organisation)
+                .param("ids", ids)
+                .update();
+        found.forEach(
+                charge -> history.add("invoiced", "job", charge.job(), charge.registration() + ": invoice " + number));
+        return chosen(organisation, ids);
+    }
+
+    private List<ChargeView> chosen(UUID organisation, List<UUID> ids) {
+        return jdbc.sql("select " + COLUMNS + from("c.performer_id = j.performer_id") + """
+             where c.performer_id = :organisation and c.id in (:ids) order by j.number\
+            """)
+                .param("organisation", organisation)
+                .param("ids", ids)
+                .query(Charges::view)
+                .list();
+    }
+
+    /** Null before the job has ended, and where the fleet did it itself. */
+    @Nullable
+    ChargeView of(Job job) {
+        var side = JobAccess.asRepairer() ? "c.performer_id" : "c.tenant_id";
+        return jdbc.sql("select " + COLUMNS + from("c.tenant_id = j.tenant_id") + " where " + side
+                        + " = :organisation and c.tenant_id = :fleet and c.job_id = :job")
+                .param("organisation", Tenants.require().value())
+                .param("fleet", job.fleet())
+                .param("job", job.id())
+                .query(Charges::view)
+                .optional()
+                .orElse(null);
+    }
+
+    /**
+     * Fixes what a job costs, in the transaction that ends it, by the prices of the day there. Of two that end at once the
+     * later sees the earlier: neither the call-out nor the first chip is charged twice.
+     */
+    void fix(Job job, boolean failed, Instant at) {
+        if (job.performer().equals(job.fleet())) {
+            return;
+        }
+        Locks.work(jdbc, "charges");
+        var brief = access.brief(job);
+        var day = at.atZone(brief.depot().zone()).toLocalDate();
+        var by = vans.vanOf(job.id()).map(van -> "van " + van).orElseGet(() -> "technician " + job.technician());
+        var agreed = prices.inForce(job.fleet(), job.performer(), day);
+        var repair = job.work() == Work.REPAIR;
+        var charge = Charge.of(
+                new Charge.Done(repair, repair ? brief.damages().size() : 0, failed, job.warranty()),
+                agreed.orElse(null),
+                before(job, brief.depot().id(), day, by));
+        var now = clock.instant();
+        jdbc.sql("""
+            insert into charge (tenant_id, performer_id, id, job_id, basis, agreement_id, chips, further_chips, work_minor,
+                call_out_minor, currency, vehicle_id, depot_id, visited_on, visited_by, fixed_at)
+            values (:fleet, :performer, :id, :job, :basis, :agreement, :chips, :further, :work, :callOut, :currency,
+                :vehicle, :depot, :day, :by, :now)\
+            """)
+                .param("fleet", job.fleet())
+                .param("performer", job.performer())
+                .param("id", Ids.next(now))
+                .param("job", job.id())
+                .param("basis", charge.basis().name())
+                .param("agreement", agreed.map(Prices::agreement).orElse(null))
+                .param("chips", charge.chips())
+                .param("further", charge.furtherChips())
+                .param("work", minor(charge.work()))
+                .param("callOut", minor(charge.callOut()))
+                .param("currency", charge.work() == null ? null : charge.work().currency())
+                .param("vehicle", job.vehicle())
+                .param("depot", brief.depot().id())
+                .param("day", day)
+                .param("by", by)
+                .param("now", now.atOffset(ZoneOffset.UTC))
+                .update();
+    }
+
+    private Charge.Before before(Job job, UUID depot, LocalDate day, String by) {
+        return jdbc.sql("""
+            select coalesce(bool_or(vehicle_id = :vehicle and chips > 0), false) as chip,
+                coalesce(bool_or(depot_id = :depot and visited_by = :by and call_out_minor > 0), false) as call_out
+            from charge where performer_id = :performer and tenant_id = :fleet and visited_on = :day\
+            """)
+                .param("vehicle", job.vehicle())
+                .param("depot", depot)
+                .param("by", by)
+                .param("performer", job.performer())
+                .param("fleet", job.fleet())
+                .param("day", day)
+                .query((row, number) -> new Charge.Before(row.getBoolean("chip"), row.getBoolean("call_out")))
+                .single();
+    }
+
+    private static ListQuery filtered(ChargeFilter filter) {
+        var repairer = JobAccess.asRepairer();
+        var list = new ListQuery(
+                        COLUMNS,
+                        "charge c join job j on "
+                                + (repairer ? "j.performer_id = c.performer_id" : "j.tenant_id = c.tenant_id")
+                                + " and j.id = c.job_id join organisation o on o.id = c.tenant_id")
+                .where(
+                        (repairer ? "c.performer_id" : "c.tenant_id") + " = :organisation",
+                        "organisation",
+                        Tenants.require().value())
+                .whereGiven("c.tenant_id = :fleet", "fleet", filter.fleet())
+                .whereGiven("c.visited_on >= :from", "from", filter.from())
+                .whereGiven("c.visited_on <= :to", "to", filter.to())
+                .whereGiven(
+                        "j.payer = :payer",
+                        "payer",
+                        filter.payer() == null ? null : filter.payer().name());
+        if (filter.invoiced() != null) {
+            list.where("c.invoice_number is " + (filter.invoiced() ? "not null" : "null"));
+        }
+        return list;
+    }
+
+    private static String from(String sameSide) {
+        return " from charge c join job j on " + sameSide
+                + " and j.id = c.job_id join organisation o on o.id = c.tenant_id";
+    }
+
+    private static List<String> cells(ChargeView charge) {
+        var cells = new ArrayList<String>();
+        cells.add(Integer.toString(charge.jobNumber()));
+        cells.add(charge.fleetName());
+        cells.add(charge.registration());
+        cells.add(charge.depotName());
+        cells.add(charge.visitedOn().toString());
+        cells.add(charge.workKind().name().toLowerCase(java.util.Locale.ROOT));
+        cells.add(charge.basis().name().toLowerCase(java.util.Locale.ROOT).replace('_', ' '));
+        cells.add(Integer.toString(charge.chips()));
+        cells.add(Integer.toString(charge.furtherChips()));
+        cells.add(amount(charge.work()));
+        cells.add(amount(charge.callOut()));
+        cells.add(amount(charge.total()));
+        cells.add(charge.total() == null ? "" : charge.total().currency());
+        cells.add(charge.payer().name().toLowerCase(java.util.Locale.ROOT));
+        cells.add(Objects.requireNonNullElse(charge.claimReference(), ""));
+        cells.add(Objects.requireNonNullElse(charge.invoiceNumber(), ""));
+        return cells;
+    }
+
+    private static String amount(@Nullable Money money) {
+        return money == null ? "" : money.amount();
+    }
+
+    private static @Nullable Long minor(@Nullable Money money) {
+        return money == null ? null : money.amountMinor();
+    }
+
+    private static @Nullable Money money(@Nullable Number minor, @Nullable String currency) {
+        return minor == null || currency == null ? null : new Money(minor.longValue(), currency);
+    }
+
+    private static ChargeView view(ResultSet row, int number) throws SQLException {
+        var currency = row.getString("currency");
+        var work = money(row.getObject("work_minor", Long.class), currency);
+        var callOut = money(row.getObject("call_out_minor", Long.class), currency);
+        return new ChargeView(
+                row.getObject("id", UUID.class),
+                row.getObject("job_id", UUID.class),
+                row.getInt("number"),
+                row.getObject("tenant_id", UUID.class),
+                row.getString("fleet_name"),
+                row.getObject("performer_id", UUID.class),
+                row.getString("performer_name"),
+                row.getString("registration"),
+                row.getString("depot_name"),
+                row.getObject("visited_on", LocalDate.class),
+                Work.valueOf(row.getString("work")),
+                Charge.Basis.valueOf(row.getString("basis")),
+                row.getInt("chips"),
+                row.getInt("further_chips"),
+                work,
+                callOut,
+                work == null || callOut == null
+                        ? null
+                        : new Money(Math.addExact(work.amountMinor(), callOut.amountMinor()), work.currency()),
+                Payer.valueOf(row.getString("payer")),
+                row.getString("claim_reference"),
+                row.getString("invoice_number"),
+                Optional.ofNullable(row.getObject("invoiced_at", OffsetDateTime.class))
+                        .map(OffsetDateTime::toInstant)
+                        .orElse(null));
+    }
+}

@@ -1,0 +1,7 @@
+package org.quarterlight.repair;
+
+/** Where material lies. */
+public enum StockPlaceKind {
+    STORE,
+    VAN
+}

@@ -1,0 +1,4 @@
+@NullMarked
+package org.quarterlight.agreement;
+
+import org.jspecify.annotations.NullMarked;
