@@ -365,10 +365,7 @@ class TestBusiness {
 
     /** A van with something in it, of which a job took some, and with too few blades. */
     private UUID stocked(TestOrganisation repairer, UUID job, UUID lot) {
-        var place = as(
-                        repairer,
-                        Role.DISPATCHER,
-                        () -> stock.create(new SaveStockPlace("Van 1", StockPlaceKind.VAN)))
+        var place = as(repairer, Role.DISPATCHER, () -> stock.create(new SaveStockPlace("Van 1", StockPlaceKind.VAN)))
                 .id();
         as(repairer, Role.DISPATCHER, () -> stock.keepAtLeast(place, new StockLevel(LotKind.BLADE, BigDecimal.TEN)));
         as(repairer, Role.TECHNICIAN, () -> stock.receive(place, new ReceiveStock(lot, BigDecimal.TEN)));
@@ -442,9 +439,7 @@ class TestBusiness {
                     PhaseKind.FINISH,
                     PhaseKind.LOOK_OVER)) {
                 var ends = at.plus(Duration.ofMinutes(kind == PhaseKind.CURE ? 10 : 2));
-                jobs.recordPhase(
-                        job,
-                        new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
+                jobs.recordPhase(job, new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
                 at = ends;
             }
             jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null);

@@ -54,7 +54,8 @@ class CertificatePaper {
                             PdfPages.described(JobDrawing.forPrint(job.brief()), title),
                             "code",
                             PdfPages.described(
-                                    QrPicture.svg(address + "?hash=" + issued.signed().sha256(), "Code"),
+                                    QrPicture.svg(
+                                            address + "?hash=" + issued.signed().sha256(), "Code"),
                                     "Code that leads to " + address),
                             "address",
                             address,

@@ -345,8 +345,7 @@ public class RepairJobs implements PhotoReferences {
                         .anyMatch(job -> job.warranty() && job.state() != JobState.DECLINED)) {
             return;
         }
-        var before =
-                jobs.findByTenantIdAndId(organisation, warranty.follows()).orElseThrow();
+        var before = jobs.findByTenantIdAndId(organisation, warranty.follows()).orElseThrow();
         before.cameBack(null);
         jobs.saveAndFlush(before);
     }
