@@ -58,6 +58,8 @@ final class VerifyHistory {
         return jdbc.sql("""
             select tenant_id from history_head union select tenant_id from history_seal
             union select distinct tenant_id from history order by 1\
-            """).query((row, number) -> row.getObject("tenant_id", UUID.class)).list();
+            """)
+                .query((row, number) -> row.getObject("tenant_id", UUID.class))
+                .list();
     }
 }

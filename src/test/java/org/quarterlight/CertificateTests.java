@@ -40,7 +40,8 @@ import tools.jackson.databind.json.JsonMapper;
 @QuarterlightTest
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class CertificateTests {
-    private static final String NOTES = "Clear, level. \uD83D\uDC4D\uD83C\uDFFD \uD83D\uDE00 نظيف ואטום, чисто, 你好 \u26A0\uFE0F";
+    private static final String NOTES =
+            "Clear, level. \uD83D\uDC4D\uD83C\uDFFD \uD83D\uDE00 نظيف ואטום, чисто, 你好 \u26A0\uFE0F";
 
     @Autowired
     private MockMvcTester mvc;
@@ -79,7 +80,15 @@ class CertificateTests {
             assertThat(document.getDocumentCatalog().getLanguage()).isEqualTo("en");
             var text = new PDFTextStripper().getText(document);
             assertThat(text)
-                    .contains("QV 4321", "Star break", String.valueOf(java.time.Year.now(java.time.ZoneOffset.UTC)), "L-1", "Cure", "Look over", "Clear, level.", "чисто")
+                    .contains(
+                            "QV 4321",
+                            "Star break",
+                            String.valueOf(java.time.Year.now(java.time.ZoneOffset.UTC)),
+                            "L-1",
+                            "Cure",
+                            "Look over",
+                            "Clear, level.",
+                            "чисто")
                     .contains("[U+1F44D]", "[U+4F60]", "[U+597D]", "\uD83D\uDE00")
                     .contains(hash())
                     .doesNotContain("#");
@@ -98,7 +107,8 @@ class CertificateTests {
     /** A paper that was not made for archives, lest the validator takes all. */
     @Test
     void theValidatorObjectsToOtherPaper() throws Exception {
-        assertThat(call(lived.fleet(), Role.MANAGER, "/vehicles/" + lived.vehicle() + "/cab-code")).hasStatusOk();
+        assertThat(call(lived.fleet(), Role.MANAGER, "/vehicles/" + lived.vehicle() + "/cab-code"))
+                .hasStatusOk();
         var card = call(lived.fleet(), Role.MANAGER, "/vehicles/" + lived.vehicle() + "/cab-code.pdf")
                 .getResponse()
                 .getContentAsByteArray();
@@ -124,10 +134,14 @@ class CertificateTests {
                 var validator = Foundries.defaultInstance().createValidator(flavour, false)) {
             var objections = new TreeSet<String>();
             var result = validator.validate(parser);
-            assertThat(result.getTotalAssertions()).as("rules that were looked at").isGreaterThan(1000);
-            assertThat(result.isCompliant()).isEqualTo(result.getTestAssertions().isEmpty());
-            result.getTestAssertions().forEach(each -> objections.add(
-                    each.getRuleId().getClause() + "-" + each.getRuleId().getTestNumber() + " " + each.getMessage()));
+            assertThat(result.getTotalAssertions())
+                    .as("rules that were looked at")
+                    .isGreaterThan(1000);
+            assertThat(result.isCompliant())
+                    .isEqualTo(result.getTestAssertions().isEmpty());
+            result.getTestAssertions()
+                    .forEach(each -> objections.add(each.getRuleId().getClause() + "-"
+                            + each.getRuleId().getTestNumber() + " " + each.getMessage()));
             return objections;
         }
     }
@@ -143,7 +157,8 @@ class CertificateTests {
                     .isEqualTo(first);
         }
         var owner = owner();
-        org.assertj.core.api.Assertions.assertThatThrownBy(() -> owner.sql("update certificate set pdf = ''").update())
+        org.assertj.core.api.Assertions.assertThatThrownBy(
+                        () -> owner.sql("update certificate set pdf = ''").update())
                 .hasStackTraceContaining("never changed");
     }
 
@@ -156,6 +171,7 @@ class CertificateTests {
         assertThat(content.at("/job/phases")).hasSize(10);
         assertThat(content.at("/history/number").asLong()).isPositive();
         assertThat(names(content)).isSorted();
+        assertThat(names(content.path("job"))).isSorted().doesNotContain("charge", "payer", "claimReference");
         var report = json.readTree(call(
                         lived.repairer(),
                         Role.ADMINISTRATOR,
@@ -218,11 +234,17 @@ class CertificateTests {
         assertThat(page).hasStatusOk();
         assertThat(text(page))
                 .contains(hash(), "Certificate ")
-                .doesNotContain("QV 4321", lived.fleet().name(), lived.repairer().name(), "technician");
+                .doesNotContain(
+                        "QV 4321", lived.fleet().name(), lived.repairer().name(), "technician");
         assertThat(text(checkPage("?hash=" + hash()))).contains("Its content is unchanged");
         assertThat(text(checkPage("?hash=" + hash().replace('a', 'b')))).contains("has another hash");
         for (var wrong : List.of("x", "A".repeat(43), "%00", "A".repeat(300))) {
-            assertThat(mvc.get().uri("/c/" + wrong).with(from("10.0.0.7")).exchange().getResponse().getStatus())
+            assertThat(mvc.get()
+                            .uri("/c/" + wrong)
+                            .with(from("10.0.0.7"))
+                            .exchange()
+                            .getResponse()
+                            .getStatus())
                     .as(wrong)
                     .isBetween(400, 404);
         }
@@ -246,7 +268,8 @@ class CertificateTests {
         assertThat(keys.get(0).path("kty").asString()).isEqualTo("OKP");
         assertThat(keys.get(0).path("x").asString()).hasSize(43);
         assertThat(keySet()).doesNotContain("\"d\"");
-        assertThat(call(lived.fleet(), Role.MANAGER, "/jobs/" + job + "/certificate.json")).hasStatusOk();
+        assertThat(call(lived.fleet(), Role.MANAGER, "/jobs/" + job + "/certificate.json"))
+                .hasStatusOk();
         var out = new java.io.ByteArrayOutputStream();
         assertThat(RotateSigningKey.run(
                         Map.of(
@@ -256,7 +279,8 @@ class CertificateTests {
                         new java.io.PrintStream(out),
                         new java.io.PrintStream(out)))
                 .isZero();
-        assertThat(owner().sql("select count(*) from signing_key where private_key is not null and retired_at is not null")
+        assertThat(owner().sql(
+                                "select count(*) from signing_key where private_key is not null and retired_at is not null")
                         .query(Long.class)
                         .single())
                 .isZero();
@@ -281,7 +305,8 @@ class CertificateTests {
     private MvcTestResult checkPage(String query) {
         var content = json.readTree(file("json"));
         var ids = java.nio.ByteBuffer.allocate(32);
-        for (var id : List.of(lived.fleet().id(), UUID.fromString(content.path("id").asString()))) {
+        for (var id :
+                List.of(lived.fleet().id(), UUID.fromString(content.path("id").asString()))) {
             ids.putLong(id.getMostSignificantBits()).putLong(id.getLeastSignificantBits());
         }
         var seal = java.util.Base64.getUrlEncoder().withoutPadding().encodeToString(ids.array());
@@ -296,8 +321,7 @@ class CertificateTests {
     }
 
     private JdbcClient owner() {
-        return JdbcClient.create(
-                new DriverManagerDataSource(url(), DatabaseRoles.OWNER, TestServer.PASSWORD));
+        return JdbcClient.create(new DriverManagerDataSource(url(), DatabaseRoles.OWNER, TestServer.PASSWORD));
     }
 
     private String url() {
@@ -315,7 +339,10 @@ class CertificateTests {
     }
 
     private MvcTestResult call(TestOrganisation who, Role role, String path) {
-        return mvc.get().uri("/api/v1" + path).header("Authorization", who.bearer(role)).exchange();
+        return mvc.get()
+                .uri("/api/v1" + path)
+                .header("Authorization", who.bearer(role))
+                .exchange();
     }
 
     private static String text(MvcTestResult answer) {

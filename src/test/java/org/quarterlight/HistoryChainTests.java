@@ -105,8 +105,15 @@ class HistoryChainTests {
     }
 
     @ParameterizedTest
-    @ValueSource(strings = {"at = at + interval '1 microsecond'", "person_id = uuidv7()", "subject_id = uuidv7()",
-            "detail = detail || ' '", "action = 'x'", "subject = 'x'"})
+    @ValueSource(
+            strings = {
+                "at = at + interval '1 microsecond'",
+                "person_id = uuidv7()",
+                "subject_id = uuidv7()",
+                "detail = detail || ' '",
+                "action = 'x'",
+                "subject = 'x'"
+            })
     void noPartOfALineCanBeChanged(String change) {
         tamper("update history set " + change + " where tenant_id = :fleet and id = " + line(before + 1));
         assertFound(Kind.CHANGED, before + 1);
@@ -155,8 +162,10 @@ class HistoryChainTests {
         var four = line(before + 4);
         var seven = line(before + 7);
         tamper("update history_link set history_id = uuidv7() where tenant_id = :fleet and number = " + (before + 4));
-        tamper("update history_link set history_id = " + four + " where tenant_id = :fleet and number = " + (before + 7));
-        tamper("update history_link set history_id = " + seven + " where tenant_id = :fleet and number = " + (before + 4));
+        tamper("update history_link set history_id = " + four + " where tenant_id = :fleet and number = "
+                + (before + 7));
+        tamper("update history_link set history_id = " + seven + " where tenant_id = :fleet and number = "
+                + (before + 4));
         assertThat(checked().faults()).extracting(ChainFault::number).containsExactly(before + 4, before + 7);
     }
 
@@ -212,9 +221,13 @@ class HistoryChainTests {
     @Test
     void theServiceItselfCannotWriteTheChain() {
         for (var statement : List.of(
-                "update history_link set hash = hash", "delete from history_link", "update history_head set number = 0",
-                "insert into history_head values (current_tenant(), 1, '')", "update history_seal set jws = ''",
-                "delete from history", "select link_history(h) from history h")) {
+                "update history_link set hash = hash",
+                "delete from history_link",
+                "update history_head set number = 0",
+                "insert into history_head values (current_tenant(), 1, '')",
+                "update history_seal set jws = ''",
+                "delete from history",
+                "select link_history(h) from history h")) {
             assertThatThrownBy(() -> as(() -> new TransactionTemplate(transactions)
                             .execute(status -> application.sql(statement).update())))
                     .hasStackTraceContaining("permission denied");
@@ -274,8 +287,9 @@ class HistoryChainTests {
     void aHundredThousandLinesAreReadInSecondsAndOneByOne() {
         // In as many transactions as there would be some: one of all versions of a head cannot clear any away.
         for (int part = 0; part < 200; part++) {
-            tamper("insert into history (tenant_id, id, at, who, action, subject, detail) select :fleet, uuidv7(), now(), "
-                    + "'Ines Falk', 'changed', 'vehicle', 'QV' || n || ': moved' from generate_series(1, 500) n");
+            tamper(
+                    "insert into history (tenant_id, id, at, who, action, subject, detail) select :fleet, uuidv7(), now(), "
+                            + "'Ines Falk', 'changed', 'vehicle', 'QV' || n || ': moved' from generate_series(1, 500) n");
         }
         System.gc();
         var heldBefore = held();
@@ -312,7 +326,8 @@ class HistoryChainTests {
         assertThat(out.toString(StandardCharsets.UTF_8)).contains(sound.id() + ": sound");
         assertThat(errors.toString(StandardCharsets.UTF_8))
                 .contains(fleet.id() + ": NOT SOUND", "Line " + (before + 4) + " has been deleted");
-        assertThat(VerifyHistory.run(Map.of(), new PrintStream(out), new PrintStream(errors))).isEqualTo(2);
+        assertThat(VerifyHistory.run(Map.of(), new PrintStream(out), new PrintStream(errors)))
+                .isEqualTo(2);
     }
 
     @Test

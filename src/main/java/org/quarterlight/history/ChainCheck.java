@@ -118,15 +118,19 @@ public class ChainCheck {
         /** The signature counts, not what stands beside it. */
         private void expect(SealedHead sealed) {
             var signed = keys.verified(sealed.jws()).map(each -> json.readTree(each.payload()));
-            var sound = signed.filter(head -> head.path("organisation").asString().equals(organisation.toString())
-                            && head.path("number").asLong() == sealed.number()
-                            && head.path("hash").asString().equals(sealed.hash()))
+            var sound = signed.filter(
+                            head -> head.path("organisation").asString().equals(organisation.toString())
+                                    && head.path("number").asLong() == sealed.number()
+                                    && head.path("hash").asString().equals(sealed.hash()))
                     .isPresent();
             if (sound) {
                 expect(sealed.number(), sealed.hash(), "An end signed at " + sealed.sealedAt());
             } else {
-                found(ChainFault.Kind.SEAL_FORGED, sealed.number(), null, "The signed end at line " + sealed.number()
-                        + " does not bear a signature of this service");
+                found(
+                        ChainFault.Kind.SEAL_FORGED,
+                        sealed.number(),
+                        null,
+                        "The signed end at line " + sealed.number() + " does not bear a signature of this service");
             }
         }
 
@@ -138,11 +142,19 @@ public class ChainCheck {
             var number = row.getLong("number");
             var line = row.getObject("history_id", UUID.class);
             if (number != last + 1) {
-                found(ChainFault.Kind.DELETED, last + 1, null, number == last + 2
-                        ? "Line " + (last + 1) + " is missing from the chain"
-                        : "Lines " + (last + 1) + " to " + (number - 1) + " are missing from the chain");
+                found(
+                        ChainFault.Kind.DELETED,
+                        last + 1,
+                        null,
+                        number == last + 2
+                                ? "Line " + (last + 1) + " is missing from the chain"
+                                : "Lines " + (last + 1) + " to " + (number - 1) + " are missing from the chain");
             } else if (!hex(row.getBytes("previous")).equals(lastHash)) {
-                found(ChainFault.Kind.REORDERED, number, line, "Line " + number + " does not follow the line before it");
+                found(
+                        ChainFault.Kind.REORDERED,
+                        number,
+                        line,
+                        "Line " + number + " does not follow the line before it");
             }
             var hash = hex(row.getBytes("hash"));
             if (row.getObject("id") == null) {
@@ -157,8 +169,12 @@ public class ChainCheck {
             if (here != null) {
                 here.stream()
                         .filter(each -> !each.hash().equals(hash))
-                        .forEach(each -> found(ChainFault.Kind.WRITTEN_ANEW, number, line, each.whose()
-                                + " has another hash for line " + number + ": it or lines before it were written anew"));
+                        .forEach(each -> found(
+                                ChainFault.Kind.WRITTEN_ANEW,
+                                number,
+                                line,
+                                each.whose() + " has another hash for line " + number
+                                        + ": it or lines before it were written anew"));
             }
             last = number;
             lastHash = hash;
@@ -167,7 +183,8 @@ public class ChainCheck {
         private String computed(ResultSet row, long number) throws SQLException {
             var content = new TreeMap<String, @Nullable Object>();
             content.put("action", row.getString("action"));
-            content.put("at", AT.format(row.getObject("at", OffsetDateTime.class).withOffsetSameInstant(ZoneOffset.UTC)));
+            content.put(
+                    "at", AT.format(row.getObject("at", OffsetDateTime.class).withOffsetSameInstant(ZoneOffset.UTC)));
             content.put("detail", row.getString("detail"));
             content.put("id", row.getString("id"));
             content.put("number", number);
@@ -182,13 +199,20 @@ public class ChainCheck {
 
         void end(ChainHead head) {
             if (head.number() != last || !head.hash().equals(lastHash)) {
-                found(ChainFault.Kind.CUT_OFF, last + 1, null, "The chain ends at line " + last
-                        + ", but the last line written was " + head.number());
+                found(
+                        ChainFault.Kind.CUT_OFF,
+                        last + 1,
+                        null,
+                        "The chain ends at line " + last + ", but the last line written was " + head.number());
             }
             for (Map.Entry<Long, List<Expected>> beyond : expected.entrySet()) {
                 beyond.getValue()
-                        .forEach(each -> found(ChainFault.Kind.CUT_OFF, beyond.getKey(), null, each.whose()
-                                + " is line " + beyond.getKey() + ", which is not there: the history was cut off"));
+                        .forEach(each -> found(
+                                ChainFault.Kind.CUT_OFF,
+                                beyond.getKey(),
+                                null,
+                                each.whose() + " is line " + beyond.getKey()
+                                        + ", which is not there: the history was cut off"));
             }
         }
 

@@ -9,7 +9,8 @@ import org.jspecify.annotations.Nullable;
  * @param number of the line in the chain; null for one that is in no chain
  * @param line its id, where known
  */
-public record ChainFault(Kind kind, @Nullable Long number, @Nullable UUID line, String sentence) {
+public record ChainFault(
+        Kind kind, @Nullable Long number, @Nullable UUID line, String sentence) {
     /** What was done to it. */
     public enum Kind {
         CHANGED,

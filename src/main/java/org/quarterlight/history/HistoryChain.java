@@ -111,8 +111,7 @@ public class HistoryChain {
 
     private SealedHead sealed(ChainHead head) {
         var now = clock.instant().truncatedTo(ChronoUnit.MICROS);
-        var signed =
-                keys.sign(new Content(Content.TYPE, head.organisation(), head.number(), head.hash(), now));
+        var signed = keys.sign(new Content(Content.TYPE, head.organisation(), head.number(), head.hash(), now));
         var added = jdbc.sql("""
             insert into history_seal (tenant_id, number, hash, sealed_at, jws)
             values (:organisation, :number, :hash, :now, :jws) on conflict do nothing\

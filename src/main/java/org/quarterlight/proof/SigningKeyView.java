@@ -10,4 +10,5 @@ import org.jspecify.annotations.Nullable;
  * @param x the 32 bytes of the key in base64url, as a JWK has them (RFC 8037)
  * @param retiredAt since when nothing is signed with it; what was stays valid
  */
-public record SigningKeyView(String id, String x, Instant madeAt, @Nullable Instant retiredAt) {}
+public record SigningKeyView(
+        String id, String x, Instant madeAt, @Nullable Instant retiredAt) {}

@@ -34,7 +34,8 @@ import tools.jackson.databind.json.JsonMapper;
 @Service
 public class SigningKeys {
     /** Takes the present key out of use, whoever asks; the next signature makes another. */
-    public static final String RETIRE = "update signing_key set retired_at = now(), private_key = null where retired_at is null";
+    public static final String RETIRE =
+            "update signing_key set retired_at = now(), private_key = null where retired_at is null";
 
     private static final Logger LOG = LoggerFactory.getLogger(SigningKeys.class);
     private static final int NONCE_BYTES = 12;
@@ -101,7 +102,9 @@ public class SigningKeys {
             try {
                 return unwrapped(kept.get());
             } catch (AEADBadTagException e) {
-                LOG.warn("The secret of the installation has changed, so key {} cannot be used any more", kept.get().id());
+                LOG.warn(
+                        "The secret of the installation has changed, so key {} cannot be used any more",
+                        kept.get().id());
                 jdbc.sql("update signing_key set retired_at = :now, private_key = null where id = :id")
                         .param("now", clock.instant().atOffset(ZoneOffset.UTC))
                         .param("id", kept.get().id())
@@ -137,8 +140,7 @@ public class SigningKeys {
     /** RFC 7638: the hash of the members that make the key, by name and without spaces. */
     static String thumbprint(byte[] raw) {
         var members = "{\"crv\":\"Ed25519\",\"kty\":\"OKP\",\"x\":\"" + Signed.encode(raw) + "\"}";
-        return Signed.encode(
-                HexFormat.of().parseHex(CanonicalJson.sha256(members.getBytes(StandardCharsets.UTF_8))));
+        return Signed.encode(HexFormat.of().parseHex(CanonicalJson.sha256(members.getBytes(StandardCharsets.UTF_8))));
     }
 
     /** AES-256-GCM, bound to the id, so that no row can take another's key. */
@@ -160,7 +162,8 @@ public class SigningKeys {
         bytes.get(encrypted);
         var key = cipher(Cipher.DECRYPT_MODE, kept.id(), nonce).doFinal(encrypted);
         return new Present(
-                kept.id(), KeyFactory.getInstance(PublishedKeys.ALGORITHM).generatePrivate(new PKCS8EncodedKeySpec(key)));
+                kept.id(),
+                KeyFactory.getInstance(PublishedKeys.ALGORITHM).generatePrivate(new PKCS8EncodedKeySpec(key)));
     }
 
     private Cipher cipher(int mode, String id, byte[] nonce) throws GeneralSecurityException {

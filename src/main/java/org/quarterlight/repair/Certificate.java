@@ -6,8 +6,8 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What is certified of a closed job, and signed as it is: the job as both parties saw it when it closed, with its brief and
- * its record.
+ * What is signed of a closed job: the job as both parties saw it when it closed, with its brief and its record, and what
+ * went into it.
  *
  * @param type says how to read it; another shape of the content gets another number
  * @param number the job's
@@ -20,7 +20,7 @@ public record Certificate(
         int number,
         Instant issuedAt,
         String issuer,
-        JobView job,
+        CertifiedJob job,
         List<Lot> lots,
         @Nullable HistoryEnd history) {
     static final String TYPE = "quarterlight-certificate/1";

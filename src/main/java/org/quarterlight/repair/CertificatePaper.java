@@ -54,7 +54,8 @@ class CertificatePaper {
                             PdfPages.described(JobDrawing.forPrint(job.brief()), title),
                             "code",
                             PdfPages.described(
-                                    QrPicture.svg(address + "?hash=" + issued.signed().sha256(), "Code"),
+                                    QrPicture.svg(
+                                            address + "?hash=" + issued.signed().sha256(), "Code"),
                                     "Code that leads to " + address),
                             "address",
                             address,
@@ -69,7 +70,7 @@ class CertificatePaper {
         return paper;
     }
 
-    private List<Picture> pictures(JobView job) {
+    private List<Picture> pictures(CertifiedJob job) {
         return job.photos().stream()
                 .filter(photo -> photo.shows() != PhotoShows.OTHER)
                 .limit(MOST_PHOTOS)
@@ -77,7 +78,7 @@ class CertificatePaper {
                 .toList();
     }
 
-    private Picture picture(JobView job, JobPhoto photo) {
+    private Picture picture(CertifiedJob job, JobPhoto photo) {
         try (var in = photos.shown(new TenantId(job.fleet()), photo.sha256(), PhotoSize.SMALL)
                 .getInputStream()) {
             return new Picture(

@@ -16,7 +16,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
-import org.jspecify.annotations.Nullable;
 import org.quarterlight.history.HistoryChain;
 import org.quarterlight.proof.PublishedKeys;
 import org.quarterlight.proof.Signed;
@@ -97,7 +96,7 @@ public class Certificates {
                 .orElse(null);
         var issuer = Acting.current().map(Acting::organisationName).orElse(job.performerName());
         var signed = keys.sign(
-                new Certificate(Certificate.TYPE, id, job.number(), now, issuer, job, lots(job), end));
+                new Certificate(Certificate.TYPE, id, job.number(), now, issuer, CertifiedJob.of(job), lots(job), end));
         jdbc.sql("""
             insert into certificate (tenant_id, performer_id, id, job_id, number, issued_at, jws)
             values (:fleet, :performer, :id, :job, :number, :now, :jws) on conflict (tenant_id, job_id) do nothing\
@@ -173,9 +172,12 @@ public class Certificates {
      * @param from who asks, so that nobody tries many addresses
      */
     public CheckedCertificate checked(String seal, String hash, String from) {
-        var bucket = buckets.get(from, absent -> Bucket.builder()
-                .addLimit(limit -> limit.capacity(CHECKS_FROM_AN_ADDRESS).refillGreedy(CHECKS_FROM_AN_ADDRESS, PERIOD))
-                .build());
+        var bucket = buckets.get(
+                from,
+                absent -> Bucket.builder()
+                        .addLimit(limit ->
+                                limit.capacity(CHECKS_FROM_AN_ADDRESS).refillGreedy(CHECKS_FROM_AN_ADDRESS, PERIOD))
+                        .build());
         if (!bucket.tryConsume(1)) {
             throw new TooManyRequests(PERIOD);
         }
@@ -224,7 +226,7 @@ public class Certificates {
                 .optional();
     }
 
-    private Optional<byte[]> keptPaper(JobView job) {
+    private Optional<byte[]> keptPaper(CertifiedJob job) {
         return jdbc.sql("select pdf from certificate where tenant_id = :fleet and job_id = :job and pdf is not null")
                 .param("fleet", job.fleet())
                 .param("job", job.id())

@@ -12,4 +12,9 @@ import org.jspecify.annotations.Nullable;
  * @param matches the hash that was asked about is this one; null where none was
  */
 public record CheckedCertificate(
-        int number, Instant issuedAt, String hash, String key, boolean sound, @Nullable Boolean matches) {}
+        int number,
+        Instant issuedAt,
+        String hash,
+        String key,
+        boolean sound,
+        @Nullable Boolean matches) {}

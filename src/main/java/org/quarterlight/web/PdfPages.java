@@ -46,8 +46,8 @@ public class PdfPages {
                 new PdfRendererBuilder()
                         .usePdfUaAccessibility(true)
                         .usePdfAConformance(PdfAConformance.PDFA_2_A)
-                        .useColorProfile(ICC_Profile.getInstance(ColorSpace.CS_sRGB)
-                                .getData()));
+                        .useColorProfile(
+                                ICC_Profile.getInstance(ColorSpace.CS_sRGB).getData()));
     }
 
     /** A drawing with the words that stand for it. */

@@ -313,7 +313,8 @@ class JobApi {
     /** The record of a closed job on paper, a PDF/A; the same bytes each time. */
     @GetMapping(path = "/{id}/certificate.pdf", produces = MediaType.APPLICATION_PDF_VALUE)
     ResponseEntity<byte[]> certificate(@PathVariable UUID id) {
-        var page = ServletUriComponentsBuilder.fromCurrentContextPath().path("/c/").toUriString();
+        var page =
+                ServletUriComponentsBuilder.fromCurrentContextPath().path("/c/").toUriString();
         var pdf = certificates.pdf(id, page);
         return file(certificates.of(id), "pdf", MediaType.APPLICATION_PDF, pdf);
     }
@@ -323,7 +324,10 @@ class JobApi {
     ResponseEntity<byte[]> certificateContent(@PathVariable UUID id) {
         var issued = certificates.of(id);
         return file(
-                issued, "json", MediaType.APPLICATION_JSON, issued.signed().payload().getBytes(StandardCharsets.UTF_8));
+                issued,
+                "json",
+                MediaType.APPLICATION_JSON,
+                issued.signed().payload().getBytes(StandardCharsets.UTF_8));
     }
 
     /** The same with its signature: a JWS (RFC 7515) by Ed25519, whose key stands at {@code /.well-known/jwks.json}. */
