@@ -1,3 +1,2 @@
 -- Who records a phase is at that work: whether they may begin another meanwhile is asked of the person, not of a name.
 alter table phase add person_id uuid;
-create index phase_person on phase (performer_id, person_id, started_at) where person_id is not null;

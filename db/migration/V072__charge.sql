@@ -42,4 +42,5 @@ grant update (invoice_number, invoiced_at, invoiced_by) on charge to quarterligh
 create index charge_performer_newest on charge (performer_id, visited_on desc, id desc);
 create index charge_performer_open on charge (performer_id, visited_on desc, id desc) where invoice_number is null;
 create index charge_fleet_newest on charge (tenant_id, visited_on desc, id desc);
+create index charge_invoice on charge (performer_id, invoice_number) where invoice_number is not null;
 create index charge_visit on charge (performer_id, tenant_id, visited_on, depot_id);

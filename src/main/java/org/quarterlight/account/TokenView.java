@@ -6,7 +6,7 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.tenancy.Role;
 
-/** A key without its secret. */
+/** A key without its secret. One that is for a calendar opens the calendar of inspections and nothing else. */
 public record TokenView(
         UUID id,
         String name,
@@ -15,7 +15,8 @@ public record TokenView(
         Instant createdAt,
         Instant expiresAt,
         @Nullable Instant lastUsedAt,
-        @Nullable Instant revokedAt) {
+        @Nullable Instant revokedAt,
+        boolean forCalendar) {
     public TokenView {
         roles = Set.copyOf(roles);
     }

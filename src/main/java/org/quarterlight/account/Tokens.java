@@ -172,7 +172,7 @@ public class Tokens {
     public Slice<TokenView> list(SliceRequest wanted) {
         var acting = Acting.require();
         return new ListQuery(
-                        "t.id, t.name, t.roles, p.name as person, t.created_at, t.expires_at, t.last_used_at,"
+                        "t.id, t.name, t.roles, t.for_calendar, p.name as person, t.created_at, t.expires_at, t.last_used_at,"
                                 + " case when t.revoked_at is null and p.password_changed_at > t.created_at"
                                 + " then p.password_changed_at else t.revoked_at end as revoked_at",
                         "token t join person p on p.id = t.person_id")
@@ -299,7 +299,8 @@ public class Tokens {
                 row.getObject("created_at", OffsetDateTime.class).toInstant(),
                 row.getObject("expires_at", OffsetDateTime.class).toInstant(),
                 instant(row, "last_used_at"),
-                instant(row, "revoked_at"));
+                instant(row, "revoked_at"),
+                row.getBoolean("for_calendar"));
     }
 
     private static @Nullable Instant instant(ResultSet row, String column) throws SQLException {

@@ -60,8 +60,8 @@ public class PriceAgreements {
     }
 
     /**
-     * The fleet agrees to prices. Not for days that are over, for they have been worked by others; the first ones may
-     * reach back, where none held before.
+     * The fleet agrees to prices. From tomorrow at the earliest, so that nobody's work is paid differently than it was when
+     * it began; the first ones may reach back, where none held before.
      */
     @Transactional
     @PreAuthorize("hasAnyRole('ADMINISTRATOR', 'MANAGER')")
@@ -75,8 +75,8 @@ public class PriceAgreements {
             throw new Invalid("partner", "This agreement has ended");
         }
         var currency = Money.currency("currency", command.currency());
-        if (command.validFrom().isBefore(today.here()) && of(found).count(jdbc) > 0) {
-            throw new Invalid("validFrom", "Other prices held on this day: choose today or a day to come");
+        if (!command.validFrom().isAfter(today.here()) && of(found).count(jdbc) > 0) {
+            throw new Invalid("validFrom", "Other prices hold until tonight: choose a day to come");
         }
         var now = clock.instant();
         var id = Ids.next(now);

@@ -67,6 +67,7 @@ import org.springframework.validation.annotation.Validated;
 @Validated
 public class DamageReporting {
     static final int JUDGED_AT_ONCE = 100;
+    private static final int COMPUTED_AGAIN = 30;
     private static final String READERS = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')";
     /** A device's clock may be this far ahead. */
     private static final Duration CLOCKS_DIFFER = Duration.ofMinutes(5);
@@ -300,12 +301,12 @@ public class DamageReporting {
         return verdicts.of(id).stream().map(Verdicts.Kept::verdict).toList();
     }
 
-    /** The same, each computed again from what it was given on: observations, pattern, sheets and choices of then. */
+    /** The newest 30 of them, each computed again from what it was given on: observations, pattern, sheets and choices of then. */
     @Transactional(readOnly = true)
     @PreAuthorize(READERS)
     public List<VerdictAgain> verdictsAgain(UUID id) {
         visible(id);
-        var kept = verdicts.of(id);
+        var kept = verdicts.of(id).stream().limit(COMPUTED_AGAIN).toList();
         var seen = observations
                 .findByTenantIdAndIdIn(
                         organisation(),

@@ -49,6 +49,7 @@ import tools.jackson.databind.json.JsonMapper;
 public class GlassPatterns {
     /** Who makes what no person made. */
     private static final String NOBODY = "Quarterlight";
+    private static final double WIDEST_PICTURE_PX = 100_000;
 
     private static final String COLUMNS =
             "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.trace, n.made_at, n.made_by";
@@ -367,6 +368,9 @@ public class GlassPatterns {
             throw new Invalid("corners", "Point at " + TracedOutline.FEWEST_CORNERS + " corners at least");
         }
         check("", command.picture(), command.across(), command.up());
+        if (command.corners().stream().anyMatch(GlassPatterns::isOffAnyPicture)) {
+            throw new Invalid("corners", "One of these corners is off the picture");
+        }
         var scale = PictureScale.of(command.across(), command.up(), new PicturePlace(0, 0));
         var corners = command.corners().stream().map(scale::toGlass).toList();
         var frame = scale.movedBy(TracedOutline.aside(corners));
@@ -374,6 +378,10 @@ public class GlassPatterns {
         return new TraceView(
                 new TracedOutline(placed, frame.standardUncertaintyMm(placed, command.from())),
                 new PatternTrace(command.picture(), command.from(), command.across(), command.up(), frame.origin()));
+    }
+
+    private static boolean isOffAnyPicture(PicturePlace place) {
+        return !(Math.abs(place.xPx()) <= WIDEST_PICTURE_PX && Math.abs(place.yPx()) <= WIDEST_PICTURE_PX);
     }
 
     /** What is kept of the command: how well a traced outline is known follows from how it was traced. */

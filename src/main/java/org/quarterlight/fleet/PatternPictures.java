@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
 import org.quarterlight.photo.PhotoFile;
 import org.quarterlight.photo.PhotoReferences;
 import org.quarterlight.photo.PhotoSize;
@@ -31,6 +32,7 @@ import org.springframework.transaction.support.TransactionTemplate;
 @Service
 public class PatternPictures implements PhotoReferences {
     private static final Duration KEPT_UNUSED = Duration.ofDays(7);
+    private static final int MOST_UNUSED = 100;
 
     private final Photos photos;
     private final JdbcClient jdbc;
@@ -50,6 +52,9 @@ public class PatternPictures implements PhotoReferences {
         var file = photos.keep(Tenants.require(), content, "photo");
         return transaction.execute(status -> {
             forgetUnused();
+            if (unused() >= MOST_UNUSED) {
+                throw new Invalid("photo", "There are " + MOST_UNUSED + " pictures here that no glass was traced over yet");
+            }
             return insert(file);
         });
     }
@@ -83,6 +88,17 @@ public class PatternPictures implements PhotoReferences {
                 .param("organisation", Tenants.require().value())
                 .param("old", clock.instant().minus(KEPT_UNUSED).atOffset(ZoneOffset.UTC))
                 .update();
+    }
+
+    private int unused() {
+        return jdbc.sql("""
+            select count(*) from pattern_picture p
+            where p.tenant_id = :organisation and not exists (
+                select from glass_pattern_version v where v.tenant_id = p.tenant_id and v.traced_over = p.id)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .query(Integer.class)
+                .single();
     }
 
     @Transactional(readOnly = true)

@@ -154,6 +154,9 @@ public class Charges {
             throw new Invalid("charges", "An invoice has one currency");
         }
         var number = command.number().trim();
+        if (isAnothers(number, found.getFirst())) {
+            throw new Invalid("number", "This number stands on an invoice of another fleet, payer or currency");
+        }
         jdbc.sql("""
             update charge set invoice_number = :number, invoiced_at = :now, invoiced_by = :by
             where performer_id = :organisation and id in (:ids)\
@@ -167,6 +170,26 @@ public class Charges {
         found.forEach(
                 charge -> history.add("invoiced", "job", charge.job(), charge.registration() + ": invoice " + number));
         return chosen(organisation, ids);
+    }
+
+    private boolean isAnothers(String number, ChargeView charge) {
+        return jdbc.sql("""
+            select exists (
+                select from charge c join job j on j.performer_id = c.performer_id and j.id = c.job_id
+                where c.performer_id = :organisation and c.invoice_number = :number
+                    and (c.tenant_id <> :fleet or j.payer <> :payer
+                        or c.currency is distinct from coalesce(:currency, c.currency)))\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("number", number)
+                .param("fleet", charge.fleet())
+                .param("payer", charge.payer().name())
+                .param(
+                        "currency",
+                        charge.total() == null ? null : charge.total().currency(),
+                        java.sql.Types.VARCHAR)
+                .query(Boolean.class)
+                .single();
     }
 
     private List<ChargeView> chosen(UUID organisation, List<UUID> ids) {

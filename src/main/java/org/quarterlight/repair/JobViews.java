@@ -1,6 +1,8 @@
 package org.quarterlight.repair;
 
 import java.time.ZoneId;
+import org.quarterlight.tenancy.Acting;
+import org.quarterlight.tenancy.Role;
 import org.springframework.stereotype.Component;
 
 /** Gathers what both parties see of a job. */
@@ -17,6 +19,10 @@ class JobViews {
     }
 
     JobView of(Job job) {
+        // What it costs is between those who agreed on it; whoever stands at the glass is told by none of the lists either.
+        var seesMoney = Acting.current()
+                .map(acting -> acting.isAny(Role.ADMINISTRATOR, Role.MANAGER, Role.DISPATCHER))
+                .orElse(true);
         return new JobView(
                 job.id(),
                 job.number(),
@@ -44,8 +50,8 @@ class JobViews {
                 access.method(job),
                 job.calibration(),
                 job.payer(),
-                job.claimReference(),
-                charges.of(job),
+                seesMoney ? job.claimReference() : null,
+                seesMoney ? charges.of(job) : null,
                 job.cameBackAt(),
                 job.requestedAt(),
                 job.requestedBy(),

@@ -147,7 +147,7 @@ class DamageApi {
         return new Slice<>(reporting.verdicts(id), null);
     }
 
-    /** The same, each computed again from the facts, sheets and choices it was given on. */
+    /** The newest 30 of them, each computed again from the facts, sheets and choices it was given on. */
     @GetMapping("/damages/{id}/verdicts/again")
     Slice<VerdictAgain> verdictsAgain(@PathVariable UUID id) {
         return new Slice<>(reporting.verdictsAgain(id), null);
