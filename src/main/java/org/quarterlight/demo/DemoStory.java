@@ -25,6 +25,9 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.Partners;
+import org.quarterlight.agreement.PriceAgreements;
+import org.quarterlight.agreement.SavePrices;
 import org.quarterlight.bench.Light;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamageReporting;
@@ -57,6 +60,7 @@ import org.quarterlight.inspection.InspectionRow;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
+import org.quarterlight.kernel.Money;
 import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.JobFilter;
@@ -113,6 +117,8 @@ class DemoStory {
     private final Methods methods;
     private final Lamps lamps;
     private final Materials materials;
+    private final Partners partners;
+    private final PriceAgreements prices;
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final JdbcClient jdbc;
@@ -140,6 +146,8 @@ class DemoStory {
             Methods methods,
             Lamps lamps,
             Materials materials,
+            Partners partners,
+            PriceAgreements prices,
             Dispatching dispatching,
             Shifts shifts,
             JdbcClient jdbc,
@@ -157,6 +165,8 @@ class DemoStory {
         this.methods = methods;
         this.lamps = lamps;
         this.materials = materials;
+        this.partners = partners;
+        this.prices = prices;
         this.dispatching = dispatching;
         this.shifts = shifts;
         this.jdbc = jdbc;
@@ -169,6 +179,7 @@ class DemoStory {
     void tell() {
         cast.assemble();
         depots();
+        prices();
         vehicles("ashmere");
         vehicles("lindquell");
         lots();
@@ -215,6 +226,35 @@ class DemoStory {
                             hours(row.getField("opening_hours")),
                             Integer.valueOf(row.getField("covered_bays")),
                             null)));
+        }
+    }
+
+    private void prices() {
+        for (var row : Rows.of("prices.csv")) {
+            var repairer = cast.organisation(row.getField("repairer"));
+            var currency = Money.currency("currency", row.getField("currency"));
+            cast.as(cast.withRole(row.getField("organisation"), Role.MANAGER), () -> {
+                var partner = partners.list(null, new SliceRequest(SliceRequest.MOST, null)).items().stream()
+                        .filter(each -> each.repairer().equals(repairer))
+                        .findFirst()
+                        .orElseThrow();
+                var replacement = Rows.text(row, "replacement");
+                return prices.agree(
+                        partner.id(),
+                        new SavePrices(
+                                today().plusDays(Integer.parseInt(row.getField("valid_day"))),
+                                currency.getCurrencyCode(),
+                                Money.typed("repair", row.getField("repair"), currency)
+                                        .amountMinor(),
+                                Money.typed("further", row.getField("further"), currency)
+                                        .amountMinor(),
+                                Money.typed("call_out", row.getField("call_out"), currency)
+                                        .amountMinor(),
+                                replacement == null
+                                        ? null
+                                        : Money.typed("replacement", replacement, currency)
+                                                .amountMinor()));
+            });
         }
     }
 

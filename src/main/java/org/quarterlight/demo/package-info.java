@@ -5,11 +5,13 @@
 @NullMarked
 @ApplicationModule(
         allowedDependencies = {
+            "kernel",
             "glass",
             "bench",
             "tenancy",
             "web",
             "account",
+            "agreement",
             "eligibility",
             "fleet",
             "damage",
