@@ -70,7 +70,8 @@ public final class TestBrowser implements AutoCloseable {
 
     /** No page scrolls sideways, and an automatic accessibility check finds nothing. */
     public static void check(Page page) {
-        page.waitForLoadState(LoadState.NETWORKIDLE);
+        page.waitForLoadState(LoadState.LOAD);
+        page.waitForFunction("!document.querySelector('.htmx-request')");
         assertThat(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
                 .as(page.url() + " scrolls sideways")
                 .isEqualTo(0);
