@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.bench.Pane;
 import org.quarterlight.bench.Readiness;
 import org.quarterlight.bench.Sun;
@@ -47,6 +48,11 @@ public class Bench {
         this.materials = materials;
         this.stock = stock;
         this.clock = clock;
+    }
+
+    /** Whether a phase waits where the last reading speaks against it. */
+    public static boolean needsConditions(PhaseKind kind) {
+        return ClosingRules.NEED_CONDITIONS.contains(kind);
     }
 
     /** Air, glass and sky are read; the answer says whether to go, wait or stop. */

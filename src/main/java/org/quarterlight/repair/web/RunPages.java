@@ -356,7 +356,10 @@ class RunPages {
         }
         model.addAttribute("lines", job.phases().stream().map(RunPages::line).toList());
         model.addAttribute("kinds", PhaseKind.values());
-        conditions(job, model);
+        var speaksAgainst = conditions(job, model);
+        model.addAttribute(
+                "heldBack",
+                speaksAgainst && next != null && job.work() == Work.REPAIR && Bench.needsConditions(next));
         var lots = usable(job);
         model.addAttribute("lots", lots);
         model.addAttribute(
@@ -381,7 +384,8 @@ class RunPages {
                         job.brief().fleet()));
     }
 
-    private void conditions(JobView job, Model model) {
+    /** Whether the last reading speaks against the work, and nobody has answered for it. */
+    private boolean conditions(JobView job, Model model) {
         var reading = job.readings().isEmpty() ? null : job.readings().getLast();
         var answered = reading != null
                 && job.overrides().stream()
@@ -395,6 +399,7 @@ class RunPages {
         model.addAttribute("degreesBetween", DEGREES_BETWEEN_POINTS);
         var bearing = reading == null ? null : reading.conditions().bearingDegrees();
         model.addAttribute("sun", bearing == null ? List.of() : bench.sun(job.id(), bearing, null));
+        return reading != null && reading.outcome() != JobReading.Outcome.GO && !answered;
     }
 
     /** What may go into this job today. */
