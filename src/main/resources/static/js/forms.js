@@ -2,7 +2,8 @@
 
 document.addEventListener("submit", (event) => {
   const form = event.target;
-  if (event.defaultPrevented || form.method.toLowerCase() !== "post" || "again" in form.dataset) {
+  // A field may be called "method" and stand before the form's own.
+  if (event.defaultPrevented || form.getAttribute("method")?.toLowerCase() !== "post" || "again" in form.dataset) {
     return;
   }
   if (form.dataset.sent) {

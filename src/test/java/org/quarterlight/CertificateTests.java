@@ -236,7 +236,7 @@ class CertificateTests {
                 .contains(hash(), "Certificate ")
                 .doesNotContain(
                         "QV 4321", lived.fleet().name(), lived.repairer().name(), "technician");
-        assertThat(text(checkPage("?hash=" + hash()))).contains("Its content is unchanged");
+        assertThat(text(checkPage("?hash=" + hash()))).contains("that content is unchanged");
         assertThat(text(checkPage("?hash=" + hash().replace('a', 'b')))).contains("has another hash");
         for (var wrong : List.of("x", "A".repeat(43), "%00", "A".repeat(300))) {
             assertThat(mvc.get()

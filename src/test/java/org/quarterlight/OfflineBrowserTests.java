@@ -186,7 +186,7 @@ class OfflineBrowserTests {
         page.waitForSelector(".clock");
         assertThat(page.textContent(".clock")).matches("\\d\\d:\\d\\d");
         page.reload();
-        assertThat(page.textContent("h1")).isEqualTo("Clean");
+        page.waitForSelector("h1:has-text(\"Clean\")");
         page.click("button:has-text(\"Stop the clock\")");
         page.waitForSelector("text=3 actions wait to be sent");
         conditions(page, "12");

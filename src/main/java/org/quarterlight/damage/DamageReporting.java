@@ -38,6 +38,7 @@ import org.quarterlight.fleet.Glazing;
 import org.quarterlight.fleet.VehicleFactsChanged;
 import org.quarterlight.fleet.VehicleNotFound;
 import org.quarterlight.fleet.WindscreenFitted;
+import org.quarterlight.fleet.WindscreenView;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
@@ -137,6 +138,7 @@ public class DamageReporting {
         var occurredAt = OccurredAt.of(command.occurredAt(), now);
         var seen = command.observation().sized();
         ShapeCheck.check(glazing, command.kind(), seen, occurredAt);
+        checkGlass(command.vehicleId(), occurredAt, glazing.depot().zone());
         Locks.row(jdbc, "windscreen", glazing.windscreen());
         var damage = damages.saveAndFlush(new Damage(
                 Ids.next(now),
@@ -465,6 +467,18 @@ public class DamageReporting {
 
     private void see(Damage damage, DamageKind kind, SeenDamage seen, Instant at, Instant now, String by) {
         observations.saveAndFlush(new Observation(Ids.next(now), damage.id(), kind, seen, at, now, by));
+    }
+
+    /** What was seen before the present glass came was seen on another one, and went with it. */
+    private void checkGlass(UUID vehicle, Instant occurredAt, ZoneId zone) {
+        var day = occurredAt.atZone(zone).toLocalDate();
+        fleet.windscreens(vehicle).stream()
+                .limit(1)
+                .map(WindscreenView::fittedOn)
+                .filter(fitted -> fitted != null && day.isBefore(fitted))
+                .forEach(fitted -> {
+                    throw new Invalid("occurredAt", "The present glass was fitted on " + fitted + ", after this day");
+                });
     }
 
     /** Judges all damages of one glass together: rules may count several as one. */

@@ -51,6 +51,10 @@ final class ShapeCheck {
         checkCourse(pattern, kind, seen);
         checkLegs(pattern, kind, seen);
         checkSize(seen, sizeMm.doubleValue());
+        var glass = pattern.outline().getEnvelopeInternal();
+        if (sizeMm.doubleValue() > Math.hypot(glass.getWidth(), glass.getHeight()) + 2 * BEYOND_EDGE_MM) {
+            throw invalid("diameterMm", "This is larger than the glass. Is it in millimetres?");
+        }
         var day = seen.arisenOn();
         if (day != null && day.isAfter(seenAt.atZone(glazing.depot().zone()).toLocalDate())) {
             throw invalid("arisenOn", "It cannot have arisen after it was seen");

@@ -49,6 +49,7 @@ import tools.jackson.databind.json.JsonMapper;
 public class GlassPatterns {
     /** Who makes what no person made. */
     private static final String NOBODY = "Quarterlight";
+
     private static final double WIDEST_PICTURE_PX = 100_000;
 
     private static final String COLUMNS =

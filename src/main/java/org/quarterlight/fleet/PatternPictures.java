@@ -53,7 +53,8 @@ public class PatternPictures implements PhotoReferences {
         return transaction.execute(status -> {
             forgetUnused();
             if (unused() >= MOST_UNUSED) {
-                throw new Invalid("photo", "There are " + MOST_UNUSED + " pictures here that no glass was traced over yet");
+                throw new Invalid(
+                        "photo", "There are " + MOST_UNUSED + " pictures here that no glass was traced over yet");
             }
             return insert(file);
         });

@@ -12,7 +12,6 @@ import java.util.Map;
 import java.util.TreeMap;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
-import org.quarterlight.account.CreateToken;
 import org.quarterlight.account.Tokens;
 import org.quarterlight.fleet.DepotNotFound;
 import org.quarterlight.fleet.DepotView;
@@ -196,9 +195,10 @@ public class InspectionPlanning {
     @Transactional
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
     public CalendarAddress calendarAddress(@Nullable UUID depot, String address) {
-        var of = depot == null ? "" : " of " + depots.depot(depot).name();
-        var name = "Calendar of inspections" + of;
-        var key = tokens.createForCalendar(name.substring(0, Math.min(name.length(), CreateToken.LONGEST_NAME)));
+        if (depot != null) {
+            depots.depot(depot);
+        }
+        var key = tokens.createForCalendar("Calendar of inspections");
         return new CalendarAddress(
                 key.id(),
                 URI.create(address + "/calendars/" + key.secret() + ".ics" + (depot == null ? "" : "?depot=" + depot)),

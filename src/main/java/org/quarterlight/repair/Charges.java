@@ -138,6 +138,9 @@ public class Charges {
                 throw new ChargeRefused(charge.jobNumber(), charge.invoiceNumber());
             }
         }
+        found.stream().filter(charge -> charge.total() == null).findFirst().ifPresent(charge -> {
+            throw new Invalid("charges", "Job " + charge.jobNumber() + " has no price: none was agreed for its day");
+        });
         if (found.stream().map(ChargeView::fleet).distinct().count() > 1) {
             throw new Invalid("charges", "An invoice goes to one fleet");
         }

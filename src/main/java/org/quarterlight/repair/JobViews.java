@@ -19,7 +19,8 @@ class JobViews {
     }
 
     JobView of(Job job) {
-        // What it costs is between those who agreed on it; whoever stands at the glass is told by none of the lists either.
+        // What it costs is between those who agreed on it; whoever stands at the glass is told by none of the lists
+        // either.
         var seesMoney = Acting.current()
                 .map(acting -> acting.isAny(Role.ADMINISTRATOR, Role.MANAGER, Role.DISPATCHER))
                 .orElse(true);

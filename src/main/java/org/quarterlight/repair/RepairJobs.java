@@ -79,6 +79,9 @@ public class RepairJobs implements PhotoReferences {
     /** Common practice, no source: resin under the lamp for less may stay soft. */
     public static final Duration LEAST_CURE = Method.GENERIC.leastCure();
 
+    /** What is told afterwards is told by the hour, not by the minute. */
+    private static final Duration CLOCKS_AND_WORDS = Duration.ofDays(1);
+
     private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
     private static final int MOST_PHOTOS = 40;
     private static final ListQuery.Order NEWEST = ListQuery.Order.descending(
@@ -265,6 +268,9 @@ public class RepairJobs implements PhotoReferences {
         var windscreens = chosen.stream().map(DamageView::windscreen).distinct().toList();
         if (windscreens.size() != 1) {
             throw new Invalid("damages", "One job is about one windscreen");
+        }
+        if (chosen.stream().anyMatch(damage -> at.isBefore(damage.occurredAt().minus(CLOCKS_AND_WORDS)))) {
+            throw new Invalid("occurredAt", "One of these damages was seen later than that");
         }
         var failed = command.warrantyFor() == null ? null : failed(command.warrantyFor(), chosen);
         if (failed == null && chosen.stream().anyMatch(damage -> damage.state() == DamageState.CLOSED)) {

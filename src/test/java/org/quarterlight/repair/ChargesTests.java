@@ -171,6 +171,10 @@ class ChargesTests {
         var job = closed(1);
         assertThat(charge(job).basis()).isEqualTo(Charge.Basis.NOT_AGREED);
         assertThat(asRepairer(() -> charges.totals(ALL))).containsExactly(new ChargeTotal(1, null));
+        assertThatThrownBy(() -> asRepairer(() -> charges.invoice(
+                        new InvoiceCharges("7", List.of(charge(job).id())))))
+                .isInstanceOfSatisfying(
+                        Invalid.class, e -> assertThat(e.field()).isEqualTo("charges"));
     }
 
     @Test
@@ -214,6 +218,7 @@ class ChargesTests {
 
     @Test
     void ofTwoWhoInvoiceTheSameOnlyOneDoes() throws Exception {
+        agree(LocalDate.now().minusDays(30), "GBP", 4900);
         var id = charge(closed(1)).id();
         try (var both = Executors.newFixedThreadPool(2)) {
             Callable<Boolean> mark = () -> {

@@ -105,7 +105,12 @@ class StoredSheetsTests {
         var id = stored(blankNote(), true);
         var draft = as(Role.MANAGER, () -> own.startVersion(id));
         assertThat(draft.needsCorrection()).isTrue();
-        var refused = post("/rule-sheets/" + id + "/publish", "validFrom", java.time.LocalDate.now(java.time.ZoneOffset.UTC).plusDays(30).toString(), "version", "0");
+        var refused = post(
+                "/rule-sheets/" + id + "/publish",
+                "validFrom",
+                java.time.LocalDate.now(java.time.ZoneOffset.UTC).plusDays(30).toString(),
+                "version",
+                "0");
         assertThat(refused).hasStatus(422);
         assertThat(text(refused)).contains("The draft needs correction first");
         var change = "{\"note\": null}";

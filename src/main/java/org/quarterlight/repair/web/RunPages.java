@@ -358,8 +358,7 @@ class RunPages {
         model.addAttribute("kinds", PhaseKind.values());
         var speaksAgainst = conditions(job, model);
         model.addAttribute(
-                "heldBack",
-                speaksAgainst && next != null && job.work() == Work.REPAIR && Bench.needsConditions(next));
+                "heldBack", speaksAgainst && next != null && job.work() == Work.REPAIR && Bench.needsConditions(next));
         var lots = usable(job);
         model.addAttribute("lots", lots);
         model.addAttribute(
