@@ -9,6 +9,7 @@ import com.microsoft.playwright.BrowserType;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.Playwright;
 import com.microsoft.playwright.options.LoadState;
+import com.microsoft.playwright.options.WaitForSelectorState;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -71,7 +72,8 @@ public final class TestBrowser implements AutoCloseable {
     /** No page scrolls sideways, and an automatic accessibility check finds nothing. */
     public static void check(Page page) {
         page.waitForLoadState(LoadState.LOAD);
-        page.waitForFunction("!document.querySelector('.htmx-request')");
+        page.waitForSelector(
+                ".htmx-request", new Page.WaitForSelectorOptions().setState(WaitForSelectorState.DETACHED));
         assertThat(page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
                 .as(page.url() + " scrolls sideways")
                 .isEqualTo(0);

@@ -17,8 +17,6 @@ import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
@@ -31,7 +29,6 @@ import org.springframework.transaction.annotation.Transactional;
  */
 @Service
 public class HistoryChain {
-    private static final Logger LOG = LoggerFactory.getLogger(HistoryChain.class);
     private static final String HASH = "[0-9a-f]{64}";
     private static final ListQuery.Order NEWEST_FIRST =
             ListQuery.Order.descending("newest", new ListQuery.Key("s.number", "bigint"));
@@ -112,7 +109,7 @@ public class HistoryChain {
     private SealedHead sealed(ChainHead head) {
         var now = clock.instant().truncatedTo(ChronoUnit.MICROS);
         var signed = keys.sign(new Content(Content.TYPE, head.organisation(), head.number(), head.hash(), now));
-        var added = jdbc.sql("""
+        jdbc.sql("""
             insert into history_seal (tenant_id, number, hash, sealed_at, jws)
             values (:organisation, :number, :hash, :now, :jws) on conflict do nothing\
             """)
@@ -122,10 +119,6 @@ public class HistoryChain {
                 .param("now", now.atOffset(ZoneOffset.UTC))
                 .param("jws", signed.jws())
                 .update();
-        if (added > 0) {
-            // A log that is kept elsewhere holds what is cut off here.
-            LOG.info("The history of {} has line {} with hash {}", head.organisation(), head.number(), head.hash());
-        }
         return jdbc.sql("select * from history_seal where tenant_id = :organisation and number = :number")
                 .param("organisation", head.organisation())
                 .param("number", head.number())

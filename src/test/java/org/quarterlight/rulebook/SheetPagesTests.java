@@ -159,6 +159,20 @@ class SheetPagesTests {
     }
 
     @Test
+    void aLimitThatSomebodyChangesIsNoLongerThatOfItsSource() {
+        var path = "/rule-sheets/bs-au-242b-2022/edit";
+        var fields = fields(text(get(Role.MANAGER, path)));
+        set(fields, "name", 0, "Stricter");
+        set(fields, "limit", 1, "17");
+        var kept = post(Role.MANAGER, path, fields);
+        assertThat(kept).hasStatus3xxRedirection();
+        var sheet =
+                Objects.requireNonNull(kept.getResponse().getRedirectedUrl()).replace("/edit", "");
+        var shown = text(get(Role.MANAGER, sheet));
+        assertThat(shown).containsOnlyOnce("Own limit, changed from BS AU 242b:2022");
+    }
+
+    @Test
     void theDrawingFollowsTheFormBeforeAnythingIsKept() {
         var path = "/rule-sheets/bs-au-242b-2022/edit";
         var fields = fields(text(get(Role.MANAGER, path)));

@@ -30,6 +30,8 @@ import tools.jackson.databind.node.ObjectNode;
  * (what is counted, notes, finished repairs) stays as it is in the text that the form began with.
  */
 final class SheetForm {
+    private static final String OWN_AFTER = "Own limit, changed from ";
+    private static final int LONGEST_DOCUMENT = 200;
     private static final List<String> COUNTS = List.of("count", "earlier-repairs", "ends-at-edge", "age-days");
     private static final List<String> FACTS = List.of("layers", "condition", "crosses-zone", "view");
     private static final Pattern OF_A_RULE = Pattern.compile("rules\\[(\\d+)]\\.?(.*)");
@@ -411,6 +413,7 @@ final class SheetForm {
     }
 
     private static ObjectNode rule(Row row, ObjectNode rule, Map<String, String> called) {
+        var before = rule.deepCopy();
         rule.put("rule", key(row.rule()));
         optional(rule, "where", called.getOrDefault(row.where(), row.where()));
         rule.remove("kinds");
@@ -437,7 +440,35 @@ final class SheetForm {
         source.put("document", row.document());
         optional(source, "section", row.section());
         source.put("status", row.status());
+        if (isChangedUnder(before, rule)) {
+            source.put("document", ownAfter(row.document()));
+            source.put("status", "common-practice");
+            source.remove(List.of("edition", "checkedOn"));
+        }
         return rule;
+    }
+
+    /** What a source says is not what it is changed to: its name stands under no other limit unless the author says so. */
+    private static boolean isChangedUnder(ObjectNode before, ObjectNode now) {
+        return before.path("source").isObject()
+                && !before.at("/source/document").asString("").startsWith(OWN_AFTER)
+                && Stream.of("document", "section", "status")
+                        .allMatch(part -> before.path("source")
+                                .path(part)
+                                .equals(now.path("source").path(part)))
+                && Stream.of("quantity", "bound", "limitMm", "limitCount", "allowed")
+                        .anyMatch(part -> !isSame(before.path(part), now.path(part)));
+    }
+
+    private static boolean isSame(JsonNode one, JsonNode other) {
+        return one.isNumber() && other.isNumber()
+                ? one.decimalValue().compareTo(other.decimalValue()) == 0
+                : one.equals(other);
+    }
+
+    private static String ownAfter(String document) {
+        var own = OWN_AFTER + document;
+        return own.substring(0, Math.min(own.length(), LONGEST_DOCUMENT));
     }
 
     /** What a name in plain words is in the text: {@code driver's zone} is {@code drivers-zone}. */
