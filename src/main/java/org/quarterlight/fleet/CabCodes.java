@@ -1,8 +1,5 @@
 package org.quarterlight.fleet;
 
-import com.github.benmanes.caffeine.cache.Cache;
-import com.github.benmanes.caffeine.cache.Caffeine;
-import io.github.bucket4j.Bucket;
 import jakarta.servlet.http.HttpServletRequest;
 import java.nio.ByteBuffer;
 import java.security.MessageDigest;
@@ -25,9 +22,9 @@ import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.Allowance;
 import org.quarterlight.web.RequestIdentity;
 import org.quarterlight.web.Secrets;
-import org.quarterlight.web.TooManyRequests;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
@@ -59,8 +56,8 @@ public class CabCodes implements RequestIdentity {
     private final History history;
     private final TransactionTemplate transaction;
     private final Clock clock;
-    private final Cache<String, Bucket> buckets =
-            Caffeine.newBuilder().maximumSize(100_000).expireAfterAccess(PERIOD).build();
+    private final Allowance byCode = new Allowance(REQUESTS_FOR_A_CODE, PERIOD);
+    private final Allowance byAddress = new Allowance(REQUESTS_FROM_AN_ADDRESS, PERIOD);
 
     CabCodes(JdbcClient jdbc, Secrets secrets, History history, PlatformTransactionManager transactions, Clock clock) {
         this.jdbc = jdbc;
@@ -162,7 +159,7 @@ public class CabCodes implements RequestIdentity {
             return Optional.empty();
         }
         var cost = String.valueOf(request.getContentType()).startsWith("multipart/") ? COST_OF_PHOTOS : 1;
-        take("address:" + request.getRemoteAddr(), REQUESTS_FROM_AN_ADDRESS, cost);
+        byAddress.take(request.getRemoteAddr(), cost);
         if (!matcher.matches()) {
             return Optional.empty();
         }
@@ -171,7 +168,7 @@ public class CabCodes implements RequestIdentity {
         if (signed.isEmpty()) {
             return Optional.empty();
         }
-        take("code:" + code, REQUESTS_FOR_A_CODE, cost);
+        byCode.take(code, cost);
         var tenant = signed.get().tenant();
         var id = signed.get().id();
         return Tenants.callAs(tenant, () -> transaction.execute(status -> inForce(tenant, id)))
@@ -215,17 +212,6 @@ public class CabCodes implements RequestIdentity {
                         row.getString("name"),
                         row.getInt("pattern")))
                 .optional();
-    }
-
-    private void take(String key, int most, int cost) {
-        var bucket = buckets.get(
-                key,
-                absent -> Bucket.builder()
-                        .addLimit(limit -> limit.capacity(most).refillGreedy(most, PERIOD))
-                        .build());
-        if (!bucket.tryConsume(cost)) {
-            throw new TooManyRequests(PERIOD);
-        }
     }
 
     private Optional<CabCodeView> find(UUID vehicle) {

@@ -1,8 +1,5 @@
 package org.quarterlight.repair;
 
-import com.github.benmanes.caffeine.cache.Cache;
-import com.github.benmanes.caffeine.cache.Caffeine;
-import io.github.bucket4j.Bucket;
 import java.nio.ByteBuffer;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -23,7 +20,7 @@ import org.quarterlight.proof.SigningKeys;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
-import org.quarterlight.web.TooManyRequests;
+import org.quarterlight.web.Allowance;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
@@ -55,8 +52,7 @@ public class Certificates {
     private final JsonMapper json;
     private final TransactionTemplate transaction;
     private final Clock clock;
-    private final Cache<String, Bucket> buckets =
-            Caffeine.newBuilder().maximumSize(100_000).expireAfterAccess(PERIOD).build();
+    private final Allowance checks = new Allowance(CHECKS_FROM_AN_ADDRESS, PERIOD);
 
     Certificates(
             JobAccess access,
@@ -172,15 +168,7 @@ public class Certificates {
      * @param from who asks, so that nobody tries many addresses
      */
     public CheckedCertificate checked(String seal, String hash, String from) {
-        var bucket = buckets.get(
-                from,
-                absent -> Bucket.builder()
-                        .addLimit(limit ->
-                                limit.capacity(CHECKS_FROM_AN_ADDRESS).refillGreedy(CHECKS_FROM_AN_ADDRESS, PERIOD))
-                        .build());
-        if (!bucket.tryConsume(1)) {
-            throw new TooManyRequests(PERIOD);
-        }
+        checks.take(from, 1);
         var ids = ids(seal);
         var fleet = new TenantId(new UUID(ids.getLong(), ids.getLong()));
         var id = new UUID(ids.getLong(), ids.getLong());
