@@ -166,16 +166,7 @@ public class DamagePhotos implements PhotoReferences {
 
     @Override
     public Set<String> inUse(TenantId owner, Collection<String> sha256) {
-        return sha256.isEmpty()
-                ? Set.of()
-                : Set.copyOf(jdbc.sql("""
-                    select sha256 from damage_photo
-                    where tenant_id = :organisation and sha256 in (:names)\
-                    """)
-                        .param("organisation", owner.value())
-                        .param("names", sha256)
-                        .query(String.class)
-                        .list());
+        return PhotoReferences.in("damage_photo", jdbc, owner, sha256);
     }
 
     private static DamagePhoto photo(ResultSet row, int number) throws SQLException {

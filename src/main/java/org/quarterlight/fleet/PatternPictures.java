@@ -135,15 +135,7 @@ public class PatternPictures implements PhotoReferences {
 
     @Override
     public Set<String> inUse(TenantId owner, Collection<String> sha256) {
-        return sha256.isEmpty()
-                ? Set.of()
-                : Set.copyOf(jdbc.sql("""
-                    select sha256 from pattern_picture where tenant_id = :organisation and sha256 in (:names)\
-                    """)
-                        .param("organisation", owner.value())
-                        .param("names", sha256)
-                        .query(String.class)
-                        .list());
+        return PhotoReferences.in("pattern_picture", jdbc, owner, sha256);
     }
 
     private static PatternPicture view(ResultSet row, int number) throws SQLException {
