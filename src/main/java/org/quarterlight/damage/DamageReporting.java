@@ -38,7 +38,6 @@ import org.quarterlight.fleet.Glazing;
 import org.quarterlight.fleet.VehicleFactsChanged;
 import org.quarterlight.fleet.VehicleNotFound;
 import org.quarterlight.fleet.WindscreenFitted;
-import org.quarterlight.fleet.WindscreenView;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
@@ -138,7 +137,7 @@ public class DamageReporting {
         var occurredAt = OccurredAt.of(command.occurredAt(), now);
         var seen = command.observation().sized();
         ShapeCheck.check(glazing, command.kind(), seen, occurredAt);
-        checkGlass(command.vehicleId(), occurredAt, glazing.depot().zone());
+        checkGlass(glazing, occurredAt);
         Locks.row(jdbc, "windscreen", glazing.windscreen());
         var damage = damages.saveAndFlush(new Damage(
                 Ids.next(now),
@@ -470,15 +469,12 @@ public class DamageReporting {
     }
 
     /** What was seen before the present glass came was seen on another one, and went with it. */
-    private void checkGlass(UUID vehicle, Instant occurredAt, ZoneId zone) {
-        var day = occurredAt.atZone(zone).toLocalDate();
-        fleet.windscreens(vehicle).stream()
-                .limit(1)
-                .map(WindscreenView::fittedOn)
-                .filter(fitted -> fitted != null && day.isBefore(fitted))
-                .forEach(fitted -> {
-                    throw new Invalid("occurredAt", "The present glass was fitted on " + fitted + ", after this day");
-                });
+    private static void checkGlass(Glazing glazing, Instant occurredAt) {
+        var fitted = glazing.fittedOn();
+        if (fitted != null
+                && occurredAt.atZone(glazing.depot().zone()).toLocalDate().isBefore(fitted)) {
+            throw new Invalid("occurredAt", "The present glass was fitted on " + fitted + ", after this day");
+        }
     }
 
     /** Judges all damages of one glass together: rules may count several as one. */

@@ -463,6 +463,7 @@ public class Fleet {
                 vehicle,
                 depots.depot(vehicle.depot()),
                 windscreen.id(),
+                windscreen.fittedOn(),
                 windscreen.removedOn() == null,
                 windscreen.pattern(),
                 windscreen.patternVersion(),

@@ -1,6 +1,8 @@
 package org.quarterlight.fleet;
 
+import java.time.LocalDate;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.PatternReference;
 import org.quarterlight.eligibility.VehicleFacts;
 import org.quarterlight.glass.GlassPattern;
@@ -10,6 +12,7 @@ public record Glazing(
         VehicleView vehicle,
         DepotView depot,
         UUID windscreen,
+        @Nullable LocalDate fittedOn,
         boolean fitted,
         UUID patternId,
         int patternVersion,
