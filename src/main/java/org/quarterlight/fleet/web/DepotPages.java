@@ -1,7 +1,6 @@
 package org.quarterlight.fleet.web;
 
 import jakarta.servlet.http.HttpServletResponse;
-import jakarta.validation.ConstraintViolationException;
 import jakarta.validation.Valid;
 import java.time.DayOfWeek;
 import java.time.LocalTime;
@@ -14,9 +13,7 @@ import org.quarterlight.fleet.DepotView;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.OpeningHours;
 import org.quarterlight.fleet.SaveDepot;
-import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
-import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
@@ -80,19 +77,16 @@ class DepotPages {
             RedirectAttributes after) {
         FleetForms.forManager();
         show(form, model, null);
-        if (!errors.hasErrors()) {
-            try {
-                var depot = depots.create(form.command());
-                after.addFlashAttribute("notice", Notice.done(depot.name() + " is made."));
-                return "redirect:/depots";
-            } catch (Invalid e) {
-                FormErrors.reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
-            }
+        var next = FleetForms.attempt(errors, () -> {
+            var depot = depots.create(form.command());
+            after.addFlashAttribute("notice", Notice.done(depot.name() + " is made."));
+            return "redirect:/depots";
+        });
+        if (next == null) {
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            return "fleet/depot-form";
         }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
-        return "fleet/depot-form";
+        return next;
     }
 
     @GetMapping("/depots/{id}")
@@ -113,24 +107,21 @@ class DepotPages {
             RedirectAttributes after) {
         FleetForms.forManager();
         show(form, model, depots.read(id));
-        if (!errors.hasErrors()) {
+        var next = FleetForms.attempt(errors, () -> {
+            var command = form.command();
             try {
-                var command = form.command();
-                try {
-                    var depot = depots.change(id, command, form.version);
-                    after.addFlashAttribute("notice", Notice.done(depot.name() + " is changed."));
-                    return "redirect:/depots";
-                } catch (Stale e) {
-                    return conflict(form, command, depots.read(id), model, response, after);
-                }
-            } catch (Invalid e) {
-                FormErrors.reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
+                var depot = depots.change(id, command, form.version);
+                after.addFlashAttribute("notice", Notice.done(depot.name() + " is changed."));
+                return "redirect:/depots";
+            } catch (Stale e) {
+                return conflict(form, command, depots.read(id), model, response, after);
             }
+        });
+        if (next == null) {
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            return "fleet/depot-form";
         }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
-        return "fleet/depot-form";
+        return next;
     }
 
     @PostMapping("/depots/{id}/retire")

@@ -11,7 +11,9 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.fleet.PatternView;
 import org.quarterlight.glass.CameraArea;
 import org.quarterlight.glass.Equipment;
+import org.quarterlight.glass.GlassMeasurements;
 import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.TracedOutline;
 import org.quarterlight.glass.Wiper;
 import org.quarterlight.kernel.Invalid;
 
@@ -169,7 +171,7 @@ abstract class GlassForm {
         return rows;
     }
 
-    final @Nullable CameraArea camera() {
+    private @Nullable CameraArea camera() {
         if (cameraWidthMm == null && cameraHeightMm == null) {
             return null;
         }
@@ -179,7 +181,36 @@ abstract class GlassForm {
         return new CameraArea(cameraCentreXMm == null ? 0 : cameraCentreXMm, cameraWidthMm, cameraHeightMm);
     }
 
-    final List<Wiper> wipers() {
+    /** The whole glass: these six lengths as a tape has them, of a traced outline none. */
+    final GlassMeasurements measured(
+            double lowerWidthMm,
+            double upperWidthMm,
+            double heightMm,
+            double lowerBowMm,
+            double upperBowMm,
+            double cornerRadiusMm,
+            @Nullable TracedOutline outline) {
+        return new GlassMeasurements(
+                lowerWidthMm,
+                upperWidthMm,
+                heightMm,
+                lowerBowMm,
+                upperBowMm,
+                cornerRadiusMm,
+                length(rakeDegrees),
+                Objects.requireNonNull(steeringSide),
+                length(wheelOffsetMm),
+                length(wheelTopMm),
+                length(eyeOffsetMm),
+                length(eyeHeightMm),
+                length(edgeBandMm),
+                wipers(),
+                camera(),
+                equipment,
+                outline);
+    }
+
+    private List<Wiper> wipers() {
         return wipers.stream()
                 .filter(wiper -> !wiper.isEmpty())
                 .map(WiperForm::wiper)

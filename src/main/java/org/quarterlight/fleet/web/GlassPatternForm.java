@@ -5,7 +5,6 @@ import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.fleet.PatternView;
 import org.quarterlight.fleet.SavePattern;
-import org.quarterlight.glass.GlassMeasurements;
 
 /** What a tape told of a windscreen, as it is typed. */
 class GlassPatternForm extends GlassForm {
@@ -47,23 +46,14 @@ class GlassPatternForm extends GlassForm {
     SavePattern command() {
         return new SavePattern(
                 Objects.requireNonNull(name),
-                new GlassMeasurements(
+                measured(
                         length(lowerWidthMm),
                         length(upperWidthMm),
                         length(heightMm),
                         length(lowerBowMm),
                         length(upperBowMm),
                         length(cornerRadiusMm),
-                        length(rakeDegrees),
-                        Objects.requireNonNull(steeringSide),
-                        length(wheelOffsetMm),
-                        length(wheelTopMm),
-                        length(eyeOffsetMm),
-                        length(eyeHeightMm),
-                        length(edgeBandMm),
-                        wipers(),
-                        camera(),
-                        equipment),
+                        null),
                 null);
     }
 }

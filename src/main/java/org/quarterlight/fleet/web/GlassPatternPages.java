@@ -1,7 +1,6 @@
 package org.quarterlight.fleet.web;
 
 import jakarta.servlet.http.HttpServletResponse;
-import jakarta.validation.ConstraintViolationException;
 import jakarta.validation.Valid;
 import java.util.List;
 import java.util.Map;
@@ -15,7 +14,6 @@ import org.quarterlight.glass.GlassMeasurements;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.web.Choice;
-import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.http.HttpStatus;
@@ -116,18 +114,9 @@ class GlassPatternPages {
             RedirectAttributes after) {
         FleetForms.forManager();
         showForm(form, model, null, patterns.read(from));
-        if (!errors.hasErrors()) {
-            try {
-                var pattern = patterns.create(form.command());
-                after.addFlashAttribute("notice", Notice.done(pattern.name() + " is made."));
-                return "redirect:/glass-patterns/" + pattern.id();
-            } catch (Invalid e) {
-                reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
-            }
-        }
-        return again(response);
+        var next = FleetForms.attempt(
+                errors, GlassPatternPages::named, () -> made(patterns.create(form.command()), after));
+        return next == null ? again(response) : next;
     }
 
     @GetMapping("/glass-patterns/{id}/edit")
@@ -153,31 +142,17 @@ class GlassPatternPages {
         FleetForms.forManager();
         var present = patterns.read(id);
         showForm(form, model, present, present);
-        if (!errors.hasErrors()) {
+        var next = FleetForms.attempt(errors, GlassPatternPages::named, () -> {
+            var command = form.command();
             try {
-                var command = form.command();
-                try {
-                    var pattern = patterns.correct(id, command, form.version);
-                    after.addFlashAttribute(
-                            "notice",
-                            Notice.done(pattern.name() + " is corrected; this is version " + pattern.patternVersion()
-                                    + "."));
-                    return "redirect:/glass-patterns/" + id;
-                } catch (Stale e) {
-                    var saved = patterns.read(id);
-                    form.version = saved.version();
-                    showForm(form, model, saved, saved);
-                    model.addAttribute("differences", differences(saved, command));
-                    response.setStatus(HttpStatus.CONFLICT.value());
-                    return "fleet/glass-pattern-form";
-                }
-            } catch (Invalid e) {
-                reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
+                return corrected(patterns.correct(id, command, form.version), after);
+            } catch (Stale e) {
+                var saved = conflict(patterns.read(id), form, command, model, response);
+                showForm(form, model, saved, saved);
+                return "fleet/glass-pattern-form";
             }
-        }
-        return again(response);
+        });
+        return next == null ? again(response) : next;
     }
 
     @PostMapping("/glass-patterns/{id}/retire")
@@ -188,7 +163,29 @@ class GlassPatternPages {
         return "redirect:/glass-patterns";
     }
 
-    static List<Difference> differences(PatternView saved, SavePattern typed) {
+    /** Where a new pattern leads, however its outline was found. */
+    static String made(PatternView pattern, RedirectAttributes after) {
+        after.addFlashAttribute("notice", Notice.done(pattern.name() + " is made."));
+        return "redirect:/glass-patterns/" + pattern.id();
+    }
+
+    static String corrected(PatternView pattern, RedirectAttributes after) {
+        after.addFlashAttribute(
+                "notice",
+                Notice.done(pattern.name() + " is corrected; this is version " + pattern.patternVersion() + "."));
+        return "redirect:/glass-patterns/" + pattern.id();
+    }
+
+    /** Shows both sides. What was typed stays in the form, which now says from which version it goes on. */
+    static PatternView conflict(
+            PatternView saved, GlassForm form, SavePattern typed, Model model, HttpServletResponse response) {
+        form.version = saved.version();
+        model.addAttribute("differences", differences(saved, typed));
+        response.setStatus(HttpStatus.CONFLICT.value());
+        return saved;
+    }
+
+    private static List<Difference> differences(PatternView saved, SavePattern typed) {
         var before = saved.measurements();
         var after = typed.measurements();
         return new Difference.Differences()
@@ -216,26 +213,23 @@ class GlassPatternPages {
     }
 
     /** Problems of one wiper or of the camera area are told with their place in the form. */
-    static void reject(Invalid problem, BindingResult errors) {
+    static Invalid named(Invalid problem) {
         var field = problem.field().replace("measurements.", "");
-        FormErrors.reject(
-                switch (field) {
-                    case "cameraArea.centreXMm" -> new Invalid("cameraCentreXMm", problem.problem());
-                    case "cameraArea.widthMm" -> new Invalid("cameraWidthMm", problem.problem());
-                    case "cameraArea.heightMm" -> new Invalid("cameraHeightMm", problem.problem());
-                    case "outline.corners" -> new Invalid("corners", problem.problem());
-                    case "outline.standardUncertaintyMm" -> new Invalid("outlineUncertaintyMm", problem.problem());
-                    case "trace.across.lengthMm" -> new Invalid("acrossMm", problem.problem());
-                    case "trace.across" -> new Invalid("acrossFromX", problem.problem());
-                    case "trace.up.lengthMm" -> new Invalid("upMm", problem.problem());
-                    case "trace.up" -> new Invalid("upFromX", problem.problem());
-                    default ->
-                        field.startsWith("wipers[")
-                                ? new Invalid(
-                                        "wipers", "Wiper " + (field.charAt(7) - '0' + 1) + ": " + problem.problem())
-                                : new Invalid(field, problem.problem());
-                },
-                errors);
+        return switch (field) {
+            case "cameraArea.centreXMm" -> new Invalid("cameraCentreXMm", problem.problem());
+            case "cameraArea.widthMm" -> new Invalid("cameraWidthMm", problem.problem());
+            case "cameraArea.heightMm" -> new Invalid("cameraHeightMm", problem.problem());
+            case "outline.corners" -> new Invalid("corners", problem.problem());
+            case "outline.standardUncertaintyMm" -> new Invalid("outlineUncertaintyMm", problem.problem());
+            case "trace.across.lengthMm" -> new Invalid("acrossMm", problem.problem());
+            case "trace.across" -> new Invalid("acrossFromX", problem.problem());
+            case "trace.up.lengthMm" -> new Invalid("upMm", problem.problem());
+            case "trace.up" -> new Invalid("upFromX", problem.problem());
+            default ->
+                field.startsWith("wipers[")
+                        ? new Invalid("wipers", "Wiper " + (field.charAt(7) - '0' + 1) + ": " + problem.problem())
+                        : new Invalid(field, problem.problem());
+        };
     }
 
     private static String again(HttpServletResponse response) {

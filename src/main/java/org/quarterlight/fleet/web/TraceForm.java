@@ -171,27 +171,7 @@ class TraceForm extends GlassForm {
     }
 
     private SavePattern saved(TracedOutline outline, @Nullable PatternTrace trace) {
-        return new SavePattern(
-                Objects.requireNonNull(name),
-                new GlassMeasurements(
-                        0,
-                        0,
-                        0,
-                        0,
-                        0,
-                        0,
-                        length(rakeDegrees),
-                        Objects.requireNonNull(steeringSide),
-                        length(wheelOffsetMm),
-                        length(wheelTopMm),
-                        length(eyeOffsetMm),
-                        length(eyeHeightMm),
-                        length(edgeBandMm),
-                        wipers(),
-                        camera(),
-                        equipment,
-                        outline),
-                trace);
+        return new SavePattern(Objects.requireNonNull(name), measured(0, 0, 0, 0, 0, 0, outline), trace);
     }
 
     private static KnownLength known(

@@ -1,7 +1,6 @@
 package org.quarterlight.fleet.web;
 
 import jakarta.servlet.http.HttpServletResponse;
-import jakarta.validation.ConstraintViolationException;
 import jakarta.validation.Valid;
 import java.io.IOException;
 import java.time.Duration;
@@ -18,7 +17,6 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.web.Choice;
-import org.quarterlight.web.Notice;
 import org.quarterlight.web.ShownOn;
 import org.springframework.core.io.Resource;
 import org.springframework.http.CacheControl;
@@ -105,22 +103,13 @@ class TracePages {
             RedirectAttributes after) {
         FleetForms.forManager();
         var like = patterns.read(id);
-        if (!errors.hasErrors()) {
-            try {
-                if (verb.equals("draw")) {
-                    return drawn(form, model, null, like);
-                }
-                var pattern = patterns.create(form.command());
-                after.addFlashAttribute("notice", Notice.done(pattern.name() + " is made."));
-                return "redirect:/glass-patterns/" + pattern.id();
-            } catch (Invalid e) {
-                GlassPatternPages.reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
-            }
-        }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
-        return show(form, model, null, like);
+        var next = FleetForms.attempt(
+                errors,
+                GlassPatternPages::named,
+                () -> verb.equals("draw")
+                        ? drawn(form, model, null, like)
+                        : GlassPatternPages.made(patterns.create(form.command()), after));
+        return next == null ? again(form, model, null, like, response) : next;
     }
 
     @PostMapping("/glass-patterns/{id}/trace")
@@ -134,34 +123,29 @@ class TracePages {
             RedirectAttributes after) {
         FleetForms.forManager();
         var present = patterns.read(id);
-        if (!errors.hasErrors()) {
-            try {
-                if (verb.equals("draw")) {
-                    return drawn(form, model, present, present);
-                }
-                var command = form.command();
-                try {
-                    var pattern = patterns.correct(id, command, form.version);
-                    after.addFlashAttribute(
-                            "notice",
-                            Notice.done(pattern.name() + " is corrected; this is version " + pattern.patternVersion()
-                                    + "."));
-                    return "redirect:/glass-patterns/" + id;
-                } catch (Stale e) {
-                    var saved = patterns.read(id);
-                    form.version = saved.version();
-                    model.addAttribute("differences", GlassPatternPages.differences(saved, command));
-                    response.setStatus(HttpStatus.CONFLICT.value());
-                    return show(form, model, saved, saved);
-                }
-            } catch (Invalid e) {
-                GlassPatternPages.reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
+        var next = FleetForms.attempt(errors, GlassPatternPages::named, () -> {
+            if (verb.equals("draw")) {
+                return drawn(form, model, present, present);
             }
-        }
+            var command = form.command();
+            try {
+                return GlassPatternPages.corrected(patterns.correct(id, command, form.version), after);
+            } catch (Stale e) {
+                var saved = GlassPatternPages.conflict(patterns.read(id), form, command, model, response);
+                return show(form, model, saved, saved);
+            }
+        });
+        return next == null ? again(form, model, present, present, response) : next;
+    }
+
+    private String again(
+            TraceForm form,
+            Model model,
+            @Nullable PatternView pattern,
+            PatternView like,
+            HttpServletResponse response) {
         response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
-        return show(form, model, present, present);
+        return show(form, model, pattern, like);
     }
 
     @PostMapping("/glass-patterns/{id}/trace/picture")

@@ -1,7 +1,6 @@
 package org.quarterlight.fleet.web;
 
 import jakarta.servlet.http.HttpServletResponse;
-import jakarta.validation.ConstraintViolationException;
 import jakarta.validation.Valid;
 import java.util.Arrays;
 import java.util.List;
@@ -14,10 +13,8 @@ import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.VehicleView;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
-import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.web.Choice;
-import org.quarterlight.web.FormErrors;
 import org.quarterlight.web.Notice;
 import org.springframework.http.HttpStatus;
 import org.springframework.stereotype.Controller;
@@ -90,19 +87,16 @@ class VehicleFormPages {
             RedirectAttributes after) {
         FleetForms.forManager();
         show(model, depots.all(), null);
-        if (!errors.hasErrors()) {
-            try {
-                var vehicle = fleet.create(form.command());
-                after.addFlashAttribute("notice", Notice.done(vehicle.registration() + " is in the fleet."));
-                return "redirect:/vehicles/" + vehicle.id();
-            } catch (Invalid e) {
-                FormErrors.reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
-            }
+        var next = FleetForms.attempt(errors, () -> {
+            var vehicle = fleet.create(form.command());
+            after.addFlashAttribute("notice", Notice.done(vehicle.registration() + " is in the fleet."));
+            return "redirect:/vehicles/" + vehicle.id();
+        });
+        if (next == null) {
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            return "fleet/vehicle-form";
         }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
-        return "fleet/vehicle-form";
+        return next;
     }
 
     @GetMapping("/vehicles/{id}/edit")
@@ -126,21 +120,20 @@ class VehicleFormPages {
         var present = fleet.read(id);
         var all = depots.all();
         show(model, all, present);
-        if (!errors.hasErrors()) {
+        var next = FleetForms.attempt(errors, () -> {
             try {
                 var vehicle = fleet.change(id, form.command(), form.version);
                 after.addFlashAttribute("notice", Notice.done(vehicle.registration() + " is changed."));
                 return "redirect:/vehicles/" + id;
-            } catch (Invalid e) {
-                FormErrors.reject(e, errors);
-            } catch (ConstraintViolationException e) {
-                FleetForms.reject(e, errors);
             } catch (Stale e) {
                 return conflict(form, fleet.read(id), all, model, response, after);
             }
+        });
+        if (next == null) {
+            response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
+            return "fleet/vehicle-form";
         }
-        response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
-        return "fleet/vehicle-form";
+        return next;
     }
 
     /** Shows both sides. What was typed stays in the form, which now says from which version it goes on. */
