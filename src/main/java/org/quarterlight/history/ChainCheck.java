@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.TreeMap;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -57,7 +58,7 @@ public class ChainCheck {
                 .withFetchSize(FETCHED_AT_ONCE)
                 .param("organisation", organisation)
                 .query(reading::link);
-        reading.end(head(organisation));
+        reading.end(head(organisation).orElse(new ChainHead(organisation, 0, BEFORE_THE_FIRST)));
         jdbc.sql("""
             select h.id from history h where h.tenant_id = :organisation and not exists (
                 select from history_link l where l.tenant_id = h.tenant_id and l.history_id = h.id) order by h.id\
@@ -68,12 +69,11 @@ public class ChainCheck {
         return reading.report();
     }
 
-    private ChainHead head(UUID organisation) {
+    Optional<ChainHead> head(UUID organisation) {
         return jdbc.sql("select number, hash from history_head where tenant_id = :organisation")
                 .param("organisation", organisation)
                 .query((row, at) -> new ChainHead(organisation, row.getLong("number"), hex(row.getBytes("hash"))))
-                .optional()
-                .orElse(new ChainHead(organisation, 0, BEFORE_THE_FIRST));
+                .optional();
     }
 
     private List<SealedHead> seals(UUID organisation) {

@@ -97,13 +97,9 @@ public class HistoryChain {
     /** The same, for what is signed besides and for the hourly round. Asks nobody's right. */
     @Transactional
     public Optional<SealedHead> seal() {
-        var organisation = Tenants.require().value();
-        var head = jdbc.sql("select number, hash from history_head where tenant_id = :organisation and number > 0")
-                .param("organisation", organisation)
-                .query((row, at) ->
-                        new ChainHead(organisation, row.getLong("number"), ChainCheck.hex(row.getBytes("hash"))))
-                .optional();
-        return head.map(this::sealed);
+        return check.head(Tenants.require().value())
+                .filter(head -> head.number() > 0)
+                .map(this::sealed);
     }
 
     private SealedHead sealed(ChainHead head) {
