@@ -7,11 +7,7 @@ import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.ColorScheme;
 import com.microsoft.playwright.options.FilePayload;
 import java.util.List;
-import java.util.Objects;
 import java.util.UUID;
-import org.jspecify.annotations.Nullable;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.quarterlight.fleet.Depots;
@@ -22,20 +18,11 @@ import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.boot.test.web.server.LocalServerPort;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
 /** In a real browser: a driver reports, the manager sees, decides and sends lists, on a phone and at a desk, free of axe's findings. */
 @QuarterlightTest
-class BrowserTests {
-    private static @Nullable TestBrowser browser;
-
-    @LocalServerPort
-    private int port;
-
-    @Autowired
-    private TestOrganisations organisations;
-
+class BrowserTests extends PagesInABrowser {
     @Autowired
     private TestBusiness business;
 
@@ -47,18 +34,6 @@ class BrowserTests {
 
     @Autowired
     private Fleet fleet;
-
-    @BeforeAll
-    static void openTheBrowser() {
-        browser = TestBrowser.open();
-    }
-
-    @AfterAll
-    static void closeTheBrowser() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
 
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
@@ -174,21 +149,6 @@ class BrowserTests {
                             null))
                     .id();
         });
-    }
-
-    private Page signIn(TestOrganisation own, Role role, int width) {
-        var page = Objects.requireNonNull(browser).page(width);
-        visit(page, "/sign-in");
-        page.fill("#email", organisations.email(own, role));
-        page.fill("#password", TestOrganisations.PASSWORD);
-        page.click("main button");
-        return page;
-    }
-
-    private void visit(Page page, String path) {
-        var answer = page.navigate("http://localhost:" + port + path);
-        assertThat(answer.status()).as(path).isEqualTo(200);
-        check(page);
     }
 
     /** By keys alone, as with a switch or a screen reader. */

@@ -3,47 +3,21 @@ package org.quarterlight;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.quarterlight.TestBrowser.check;
 
-import com.microsoft.playwright.Page;
-import java.util.Objects;
-import org.jspecify.annotations.Nullable;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.boot.test.web.server.LocalServerPort;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
 /** In a real browser: sheets, verdicts and inspections, on a phone and at a desk, free of axe's findings. */
 @QuarterlightTest
-class JudgementBrowserTests {
-    private static @Nullable TestBrowser browser;
-
-    @LocalServerPort
-    private int port;
-
-    @Autowired
-    private TestOrganisations organisations;
-
+class JudgementBrowserTests extends PagesInABrowser {
     @Autowired
     private TestBusiness business;
 
     @Autowired
     private MockMvcTester mvc;
-
-    @BeforeAll
-    static void openTheBrowser() {
-        browser = TestBrowser.open();
-    }
-
-    @AfterAll
-    static void closeTheBrowser() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
 
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
@@ -123,24 +97,5 @@ class JudgementBrowserTests {
         assertThat(page.url()).as(() -> page.textContent("main")).endsWith("/answer");
         check(page);
         page.context().close();
-    }
-
-    private Page signIn(TestOrganisation own, Role role, int width) {
-        var page = Objects.requireNonNull(browser).page(width);
-        page.navigate(at("/sign-in"));
-        page.fill("#email", organisations.email(own, role));
-        page.fill("#password", TestOrganisations.PASSWORD);
-        page.click("main button");
-        return page;
-    }
-
-    private void visit(Page page, String path) {
-        var answer = page.navigate(at(path));
-        assertThat(answer.status()).as(path).isEqualTo(200);
-        check(page);
-    }
-
-    private String at(String path) {
-        return "http://localhost:" + port + path;
     }
 }

@@ -7,9 +7,6 @@ import static org.quarterlight.TestBrowser.check;
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.FilePayload;
 import java.util.Objects;
-import org.jspecify.annotations.Nullable;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.quarterlight.fleet.GlassPatterns;
@@ -17,36 +14,15 @@ import org.quarterlight.fleet.PatternView;
 import org.quarterlight.fleet.TestFleets;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.boot.test.web.server.LocalServerPort;
 
 /** In a real browser: an outline is traced over a picture, by mouse and by keys, on a phone and at a desk. */
 @QuarterlightTest
-class TraceBrowserTests {
-    private static @Nullable TestBrowser browser;
-
-    @LocalServerPort
-    private int port;
-
-    @Autowired
-    private TestOrganisations organisations;
-
+class TraceBrowserTests extends PagesInABrowser {
     @Autowired
     private TestFleets fleets;
 
     @Autowired
     private GlassPatterns patterns;
-
-    @BeforeAll
-    static void openTheBrowser() {
-        browser = TestBrowser.open();
-    }
-
-    @AfterAll
-    static void closeTheBrowser() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
 
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
@@ -57,7 +33,7 @@ class TraceBrowserTests {
                 .filter(each -> each.name().startsWith("Coach"))
                 .findFirst()
                 .orElseThrow();
-        var page = signIn(own, width);
+        var page = signIn(own, Role.MANAGER, width);
         visit(page, "/glass-patterns/" + like.id());
         visit(page, "/glass-patterns/" + like.id() + "/trace-new");
         page.setInputFiles("#photo", new FilePayload("glass.jpg", "image/jpeg", TestBusiness.pictureBytes()));
@@ -122,7 +98,7 @@ class TraceBrowserTests {
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
     void theFormOfASheetShowsTheNumbersOfEachConstruction(int width) {
-        var page = signIn(organisations.fleet(), width);
+        var page = signIn(organisations.fleet(), Role.MANAGER, width);
         visit(page, "/rule-sheets/bs-au-242b-2022/edit");
         assertThat(page.locator("#wayWidth-0").isVisible()).isTrue();
         assertThat(page.locator("#wayHeight-0").isVisible()).isFalse();
@@ -158,20 +134,5 @@ class TraceBrowserTests {
     private static double[] corner(Page page, int number) {
         var words = page.inputValue("#corners").lines().toList().get(number).split(" ");
         return new double[] {Double.parseDouble(words[0]), Double.parseDouble(words[1])};
-    }
-
-    private Page signIn(TestOrganisation own, int width) {
-        var page = Objects.requireNonNull(browser).page(width);
-        visit(page, "/sign-in");
-        page.fill("#email", organisations.email(own, Role.MANAGER));
-        page.fill("#password", TestOrganisations.PASSWORD);
-        page.click("main button");
-        return page;
-    }
-
-    private void visit(Page page, String path) {
-        var answer = page.navigate("http://localhost:" + port + path);
-        assertThat(answer.status()).as(path).isEqualTo(200);
-        check(page);
     }
 }

@@ -3,48 +3,22 @@ package org.quarterlight;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.quarterlight.TestBrowser.check;
 
-import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.FilePayload;
 import java.util.List;
-import java.util.Objects;
-import org.jspecify.annotations.Nullable;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
-import org.springframework.boot.test.web.server.LocalServerPort;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
 /** In a real browser: a repairer's day and the order of an organisation, on a phone and at a desk, free of axe's findings. */
 @QuarterlightTest
-class WorkBrowserTests {
-    private static @Nullable TestBrowser browser;
-
-    @LocalServerPort
-    private int port;
-
-    @Autowired
-    private TestOrganisations organisations;
-
+class WorkBrowserTests extends PagesInABrowser {
     @Autowired
     private TestBusiness business;
 
     @Autowired
     private MockMvcTester mvc;
-
-    @BeforeAll
-    static void openTheBrowser() {
-        browser = TestBrowser.open();
-    }
-
-    @AfterAll
-    static void closeTheBrowser() {
-        if (browser != null) {
-            browser.close();
-        }
-    }
 
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
@@ -121,20 +95,5 @@ class WorkBrowserTests {
         visit(operator, "/operator/organisations");
         visit(operator, "/operator/health");
         operator.context().close();
-    }
-
-    private Page signIn(TestOrganisation own, Role role, int width) {
-        var page = Objects.requireNonNull(browser).page(width);
-        visit(page, "/sign-in");
-        page.fill("#email", organisations.email(own, role));
-        page.fill("#password", TestOrganisations.PASSWORD);
-        page.click("main button");
-        return page;
-    }
-
-    private void visit(Page page, String path) {
-        var answer = page.navigate("http://localhost:" + port + path);
-        assertThat(answer.status()).as(path).isEqualTo(200);
-        check(page);
     }
 }
