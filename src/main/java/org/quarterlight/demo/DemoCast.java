@@ -186,6 +186,6 @@ class DemoCast {
     }
 
     static SliceRequest all() {
-        return new SliceRequest(SliceRequest.MOST, null);
+        return SliceRequest.most();
     }
 }

@@ -234,7 +234,7 @@ class DemoStory {
             var repairer = cast.organisation(row.getField("repairer"));
             var currency = Money.currency("currency", row.getField("currency"));
             cast.as(cast.withRole(row.getField("organisation"), Role.MANAGER), () -> {
-                var partner = partners.list(null, new SliceRequest(SliceRequest.MOST, null)).items().stream()
+                var partner = partners.list(null, SliceRequest.most()).items().stream()
                         .filter(each -> each.repairer().equals(repairer))
                         .findFirst()
                         .orElseThrow();

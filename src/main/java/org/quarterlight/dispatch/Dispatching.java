@@ -188,7 +188,7 @@ public class Dispatching implements HomeZone {
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
     public List<DayView> board(LocalDate date) {
-        return days(vans(new SliceRequest(SliceRequest.MOST, null)).items(), date);
+        return days(vans(SliceRequest.most()).items(), date);
     }
 
     /**

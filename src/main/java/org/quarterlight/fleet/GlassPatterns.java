@@ -438,6 +438,6 @@ public class GlassPatterns {
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
     public List<PatternView> all() {
-        return list(new SliceRequest(SliceRequest.MOST, null)).items();
+        return list(SliceRequest.most()).items();
     }
 }

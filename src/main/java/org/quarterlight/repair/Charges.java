@@ -147,13 +147,7 @@ public class Charges {
         if (found.stream().map(ChargeView::payer).distinct().count() > 1) {
             throw new Invalid("charges", "An invoice has one payer: the fleet, or its insurer");
         }
-        if (found.stream()
-                        .map(ChargeView::total)
-                        .filter(Objects::nonNull)
-                        .map(Money::currency)
-                        .distinct()
-                        .count()
-                > 1) {
+        if (found.stream().map(Charges::currency).distinct().count() > 1) {
             throw new Invalid("charges", "An invoice has one currency");
         }
         var number = command.number().trim();
@@ -175,28 +169,29 @@ public class Charges {
         return chosen(organisation, ids);
     }
 
+    /** Of a charge that has a price. */
+    private static String currency(ChargeView charge) {
+        return Objects.requireNonNull(charge.total()).currency();
+    }
+
     private boolean isAnothers(String number, ChargeView charge) {
         return jdbc.sql("""
             select exists (
                 select from charge c join job j on j.performer_id = c.performer_id and j.id = c.job_id
                 where c.performer_id = :organisation and c.invoice_number = :number
-                    and (c.tenant_id <> :fleet or j.payer <> :payer
-                        or c.currency is distinct from coalesce(:currency, c.currency)))\
+                    and (c.tenant_id <> :fleet or j.payer <> :payer or c.currency is distinct from :currency))\
             """)
                 .param("organisation", Tenants.require().value())
                 .param("number", number)
                 .param("fleet", charge.fleet())
                 .param("payer", charge.payer().name())
-                .param(
-                        "currency",
-                        charge.total() == null ? null : charge.total().currency(),
-                        java.sql.Types.VARCHAR)
+                .param("currency", currency(charge))
                 .query(Boolean.class)
                 .single();
     }
 
     private List<ChargeView> chosen(UUID organisation, List<UUID> ids) {
-        return jdbc.sql("select " + COLUMNS + from("c.performer_id = j.performer_id") + """
+        return jdbc.sql("select " + COLUMNS + " from " + from("performer_id") + """
              where c.performer_id = :organisation and c.id in (:ids) order by j.number\
             """)
                 .param("organisation", organisation)
@@ -211,8 +206,7 @@ public class Charges {
         if (!job.state().isEnd()) {
             return null;
         }
-        var side = JobAccess.asRepairer() ? "c.performer_id" : "c.tenant_id";
-        return jdbc.sql("select " + COLUMNS + from("c.tenant_id = j.tenant_id") + " where " + side
+        return jdbc.sql("select " + COLUMNS + " from " + from("tenant_id") + " where c." + side()
                         + " = :organisation and c.tenant_id = :fleet and c.job_id = :job")
                 .param("organisation", Tenants.require().value())
                 .param("fleet", job.fleet())
@@ -297,14 +291,10 @@ public class Charges {
     }
 
     private static ListQuery filtered(ChargeFilter filter) {
-        var repairer = JobAccess.asRepairer();
-        var list = new ListQuery(
-                        COLUMNS,
-                        "charge c join job j on "
-                                + (repairer ? "j.performer_id = c.performer_id" : "j.tenant_id = c.tenant_id")
-                                + " and j.id = c.job_id join organisation o on o.id = c.tenant_id")
+        var side = side();
+        var list = new ListQuery(COLUMNS, from(side))
                 .where(
-                        (repairer ? "c.performer_id" : "c.tenant_id") + " = :organisation",
+                        "c." + side + " = :organisation",
                         "organisation",
                         Tenants.require().value())
                 .whereGiven("c.tenant_id = :fleet", "fleet", filter.fleet())
@@ -320,8 +310,13 @@ public class Charges {
         return list;
     }
 
-    private static String from(String sameSide) {
-        return " from charge c join job j on " + sameSide
+    private static String side() {
+        return JobAccess.asRepairer() ? "performer_id" : "tenant_id";
+    }
+
+    /** Charges with their jobs, read from one side. */
+    private static String from(String side) {
+        return "charge c join job j on j." + side + " = c." + side
                 + " and j.id = c.job_id join organisation o on o.id = c.tenant_id";
     }
 

@@ -22,7 +22,9 @@ import org.springframework.transaction.annotation.Transactional;
 /** Packs what a technician needs to work where there is no network. */
 @Service
 public class DayKits {
-    private static final int DEGREES_BETWEEN_POINTS = 45;
+    /** North, north-east and so on: where a vehicle's front points, as somebody without a compass can say it. */
+    public static final int DEGREES_BETWEEN_POINTS = 45;
+
     private static final int FULL_CIRCLE = 360;
 
     /** More than anybody repairs in a day. */
@@ -51,7 +53,7 @@ public class DayKits {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public DayKit today() {
         var day = today.here();
-        var all = new SliceRequest(SliceRequest.MOST, null);
+        var all = SliceRequest.most();
         return new DayKit(
                 day,
                 rows(day).stream().map(row -> kit(jobs.job(row.id()))).toList(),

@@ -30,7 +30,7 @@ public record LotView(
     }
 
     /** Why it must not go into a job on this day; empty where it may. */
-    Optional<String> blocked(LocalDate day) {
+    public Optional<String> blocked(LocalDate day) {
         if (recalledAt != null) {
             return Optional.of("Lot " + number + " was recalled: " + recallReason + ".");
         }

@@ -875,16 +875,7 @@ public class RepairJobs implements PhotoReferences {
 
     @Override
     public Set<String> inUse(TenantId owner, Collection<String> sha256) {
-        return sha256.isEmpty()
-                ? Set.of()
-                : Set.copyOf(jdbc.sql("""
-                    select sha256 from job_photo
-                    where tenant_id = :organisation and sha256 in (:names)\
-                    """)
-                        .param("organisation", owner.value())
-                        .param("names", sha256)
-                        .query(String.class)
-                        .list());
+        return PhotoReferences.in("job_photo", jdbc, owner, sha256);
     }
 
     // Within
@@ -907,7 +898,7 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private Optional<PartnerView> activePartner(Predicate<PartnerView> which) {
-        return partners.list(PartnerState.ACTIVE, new SliceRequest(SliceRequest.MOST, null)).items().stream()
+        return partners.list(PartnerState.ACTIVE, SliceRequest.most()).items().stream()
                 .filter(which)
                 .findFirst();
     }

@@ -16,4 +16,9 @@ public record SliceRequest(int limit, @Nullable String after) {
     public static SliceRequest first() {
         return new SliceRequest(USUAL, null);
     }
+
+    /** As much as one part may hold, where a page shows a list whole. */
+    public static SliceRequest most() {
+        return new SliceRequest(MOST, null);
+    }
 }

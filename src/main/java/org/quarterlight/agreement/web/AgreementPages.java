@@ -50,7 +50,7 @@ class AgreementPages {
         var owns = partner.fleet().equals(acting.organisation().value());
         model.addAttribute("partner", partner);
         model.addAttribute("owns", owns);
-        model.addAttribute("sets", owns && (acting.is(Role.MANAGER) || acting.is(Role.ADMINISTRATOR)));
+        model.addAttribute("sets", owns && acting.isAny(Role.MANAGER, Role.ADMINISTRATOR));
         model.addAttribute("limits", limits.limits(id));
         model.addAttribute("prices", prices.list(id, wanted));
         model.addAttribute("depots", owns ? depots.all() : List.of());

@@ -174,7 +174,7 @@ class ShiftPages {
     }
 
     private String show(@Nullable UUID id, Model model) {
-        var all = new SliceRequest(SliceRequest.MOST, null);
+        var all = SliceRequest.most();
         model.addAttribute("shift", id);
         model.addAttribute(
                 "vans",

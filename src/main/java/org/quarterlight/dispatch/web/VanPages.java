@@ -140,7 +140,7 @@ class VanPages {
     }
 
     private void show(Model model) {
-        var all = new SliceRequest(SliceRequest.MOST, null);
+        var all = SliceRequest.most();
         model.addAttribute("vans", dispatching.vans(all));
         model.addAttribute("shifts", shifts.list(today.here(), null, null, all));
         model.addAttribute(

@@ -201,7 +201,7 @@ class PerformPages {
         var rows = inspections
                 .list(
                         InspectionFilter.waitingAt(depot, today.here().plusDays(DAYS_AHEAD_IN_A_ROUND)),
-                        new SliceRequest(SliceRequest.MOST, null))
+                        SliceRequest.most())
                 .items();
         InspectionRow present = null;
         VehicleView vehicle = null;

@@ -56,13 +56,9 @@ class ChargePages {
         model.addAttribute("charges", charges.list(filter, wanted));
         model.addAttribute("totals", charges.totals(filter));
         model.addAttribute("repairer", repairer);
-        model.addAttribute("invoices", repairer && (acting.is(Role.DISPATCHER) || acting.is(Role.ADMINISTRATOR)));
+        model.addAttribute("invoices", repairer && acting.isAny(Role.DISPATCHER, Role.ADMINISTRATOR));
         model.addAttribute(
-                "partners",
-                repairer
-                        ? partners.list(null, new SliceRequest(SliceRequest.MOST, null))
-                                .items()
-                        : List.of());
+                "partners", repairer ? partners.list(null, SliceRequest.most()).items() : List.of());
         model.addAttribute("payers", Payer.values());
         return "repair/charges";
     }

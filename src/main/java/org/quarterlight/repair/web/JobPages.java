@@ -127,17 +127,19 @@ class JobPages {
         model.addAttribute("owns", job.fleet().equals(acting.organisation().value()));
         if (acting.is(Role.MANAGER) && job.state() == JobState.APPROVED) {
             model.addAttribute(
-                    "partners", partners.list(PartnerState.ACTIVE, all()).items());
+                    "partners",
+                    partners.list(PartnerState.ACTIVE, SliceRequest.most()).items());
         }
         if (acting.is(Role.DISPATCHER)
                 && performs
                 && (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED)) {
-            model.addAttribute("technicians", people.technicians(all()).items());
+            model.addAttribute(
+                    "technicians", people.technicians(SliceRequest.most()).items());
         }
         if (acting.is(Role.TECHNICIAN)
                 && performs
                 && (job.state() == JobState.APPROVED || job.state() == JobState.PLANNED)) {
-            model.addAttribute("methods", methods.list(all()).items());
+            model.addAttribute("methods", methods.list(SliceRequest.most()).items());
         }
         model.addAttribute("materials", performs ? materials.usedIn(id) : List.of());
         model.addAttribute("missing", bench.missing(id));
@@ -224,10 +226,6 @@ class JobPages {
         model.addAttribute("job", job);
         model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.L));
         model.addAttribute("small", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
-    }
-
-    private static SliceRequest all() {
-        return new SliceRequest(SliceRequest.MOST, null);
     }
 
     private static String back(UUID id, String sentence, RedirectAttributes after) {

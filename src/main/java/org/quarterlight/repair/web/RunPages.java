@@ -23,6 +23,7 @@ import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.ClosingBlocked;
 import org.quarterlight.repair.ClosingGap;
+import org.quarterlight.repair.DayKits;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobDrawing;
 import org.quarterlight.repair.JobPhase;
@@ -66,8 +67,6 @@ class RunPages {
     /** Where a vehicle's front points, in words that need no compass. */
     static final List<String> POINTS =
             List.of("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west");
-
-    static final int DEGREES_BETWEEN_POINTS = 45;
 
     private final RepairJobs jobs;
     private final Bench bench;
@@ -364,9 +363,9 @@ class RunPages {
         model.addAttribute(
                 "resins",
                 lots.stream().filter(lot -> lot.kind() == LotKind.RESIN).toList());
-        model.addAttribute("places", stock.places(all()).items());
+        model.addAttribute("places", stock.places(SliceRequest.most()).items());
         model.addAttribute("used", materials.usedIn(job.id()));
-        model.addAttribute("lamps", lamps.list(all()).items());
+        model.addAttribute("lamps", lamps.list(SliceRequest.most()).items());
         model.addAttribute("gogglesMark", EyeLimit.GOGGLES_MARK);
         model.addAttribute("curveFromNm", EyeLimit.ASK_FOR_THE_CURVE_FROM_NM);
         model.addAttribute("laminateRefusal", TodayPages.refusalThroughLaminate());
@@ -392,21 +391,21 @@ class RunPages {
                                 && !override.madeAt().isBefore(reading.readAt()));
         model.addAttribute("reading", reading);
         model.addAttribute("answered", answered);
-        model.addAttribute("mayFill", reading != null && (reading.outcome() == JobReading.Outcome.GO || answered));
+        var mayFill = reading != null && (reading.outcome() == JobReading.Outcome.GO || answered);
+        model.addAttribute("mayFill", mayFill);
         model.addAttribute("lights", Light.values());
         model.addAttribute("points", POINTS);
-        model.addAttribute("degreesBetween", DEGREES_BETWEEN_POINTS);
+        model.addAttribute("degreesBetween", DayKits.DEGREES_BETWEEN_POINTS);
         var bearing = reading == null ? null : reading.conditions().bearingDegrees();
         model.addAttribute("sun", bearing == null ? List.of() : bench.sun(job.id(), bearing, null));
-        return reading != null && reading.outcome() != JobReading.Outcome.GO && !answered;
+        return reading != null && !mayFill;
     }
 
     /** What may go into this job today. */
     private List<LotView> usable(JobView job) {
         var today = LocalDate.now(clock.withZone(job.zone()));
-        return materials.lots(all()).items().stream()
-                .filter(lot -> lot.recalledAt() == null
-                        && (lot.expiresOn() == null || !lot.expiresOn().isBefore(today)))
+        return materials.lots(SliceRequest.most()).items().stream()
+                .filter(lot -> lot.blocked(today).isEmpty())
                 .toList();
     }
 
@@ -458,10 +457,6 @@ class RunPages {
     private static @Nullable PhaseKind after(Method method, PhaseKind kind) {
         var following = method.place(kind) + 1;
         return following < method.steps().size() ? method.steps().get(following).kind() : null;
-    }
-
-    private static SliceRequest all() {
-        return new SliceRequest(SliceRequest.MOST, null);
     }
 
     private static String back(UUID id) {

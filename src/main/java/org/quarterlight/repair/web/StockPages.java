@@ -123,7 +123,7 @@ class StockPages {
     String lot(@PathVariable UUID id, SliceRequest wanted, Model model) {
         model.addAttribute("lot", materials.lot(id));
         model.addAttribute("uses", materials.uses(id, wanted));
-        model.addAttribute("places", stock.ofLot(id, new SliceRequest(SliceRequest.MOST, null)));
+        model.addAttribute("places", stock.ofLot(id, SliceRequest.most()));
         return "repair/lot";
     }
 
@@ -183,8 +183,7 @@ class StockPages {
 
     private void show(Model model, SliceRequest wanted) {
         model.addAttribute("lots", materials.lots(wanted));
-        model.addAttribute(
-                "lamps", lamps.list(new SliceRequest(SliceRequest.MOST, null)).items());
+        model.addAttribute("lamps", lamps.list(SliceRequest.most()).items());
         model.addAttribute(
                 "kinds",
                 Arrays.stream(LotKind.values())

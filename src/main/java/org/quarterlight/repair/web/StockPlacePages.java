@@ -39,7 +39,7 @@ class StockPlacePages {
     @GetMapping("/stock/places")
     String places(SliceRequest wanted, Model model) {
         model.addAttribute("places", stock.places(wanted));
-        model.addAttribute("reorder", stock.reorder(all()));
+        model.addAttribute("reorder", stock.reorder(SliceRequest.most()));
         model.addAttribute("placeKinds", StockPlaceKind.values());
         return "repair/stock-places";
     }
@@ -60,13 +60,13 @@ class StockPlacePages {
     String place(@PathVariable UUID id, SliceRequest wanted, Model model) {
         var place = stock.place(id);
         model.addAttribute("place", place);
-        model.addAttribute("balances", stock.balances(id, all()).items());
+        model.addAttribute("balances", stock.balances(id, SliceRequest.most()).items());
         model.addAttribute("movements", stock.movements(id, wanted));
         model.addAttribute("levels", stock.levels(id));
-        model.addAttribute("lots", materials.lots(all()).items());
+        model.addAttribute("lots", materials.lots(SliceRequest.most()).items());
         model.addAttribute(
                 "others",
-                stock.places(all()).items().stream()
+                stock.places(SliceRequest.most()).items().stream()
                         .filter(other -> !other.id().equals(id))
                         .toList());
         model.addAttribute("kinds", Arrays.asList(LotKind.values()));
@@ -158,10 +158,6 @@ class StockPlacePages {
             throw new Invalid("quantity", "Say how much");
         }
         return quantity;
-    }
-
-    private static SliceRequest all() {
-        return new SliceRequest(SliceRequest.MOST, null);
     }
 
     private static String back(UUID id, String sentence, RedirectAttributes after) {

@@ -42,7 +42,7 @@ class TodayPages {
         model.addAttribute("resins", List.of());
         model.addAttribute("kinds", Arrays.asList(PhaseKind.values()));
         model.addAttribute("points", RunPages.POINTS);
-        model.addAttribute("degreesBetween", RunPages.DEGREES_BETWEEN_POINTS);
+        model.addAttribute("degreesBetween", DayKits.DEGREES_BETWEEN_POINTS);
         model.addAttribute("gogglesMark", EyeLimit.GOGGLES_MARK);
         model.addAttribute("laminateRefusal", refusalThroughLaminate());
         model.addAttribute("doseIsNotCure", CureTime.DOSE_IS_NOT_CURE);
