@@ -404,7 +404,7 @@ class TestBusiness {
         as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
         as(repairer, Role.TECHNICIAN, () -> jobs.recordPhase(job, RecordPhase.of(PhaseKind.PREPARE, null, null)));
         as(repairer, Role.TECHNICIAN, () -> bench.read(job, conditions()));
-        as(repairer, Role.DISPATCHER, () -> bench.override(job, Gap.TIMES, "a very small break", null));
+        as(repairer, Role.DISPATCHER, () -> bench.override(job, Gap.TIMES, "a very small break"));
         as(repairer, Role.TECHNICIAN, () -> {
             bench.use(job, new UseLot(lot, "2 drops", null));
             return lot;
@@ -416,13 +416,13 @@ class TestBusiness {
     /** A repair from report to certificate, by the method that ships. */
     JobView closed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle, UUID lot, String notes) {
         var damage = report(owner, vehicle, "60");
+        var began = clock.instant().minus(Duration.ofHours(1));
         var job = as(
                         owner,
                         Role.MANAGER,
-                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), true, null, null)))
+                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), true, null, began)))
                 .id();
         as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
-        var began = clock.instant().minus(Duration.ofHours(1));
         return as(repairer, Role.TECHNICIAN, () -> {
             jobs.start(job, began);
             bench.read(job, conditions(began));

@@ -171,7 +171,7 @@ public final class MethodCheck {
         }
     }
 
-    /** What came in last has to lie under the lamp; several times under it add up. */
+    /** What came in last has to lie under the lamp; several times under it add up, but no minute twice. */
     private void cure() {
         if (method.step(PhaseKind.CURE) == null) {
             return;
@@ -185,7 +185,7 @@ public final class MethodCheck {
                 .filter(phase ->
                         phase.kind() == PhaseKind.CURE && !phase.startedAt().isBefore(lastFill))
                 .toList();
-        var cured = cures.stream().map(DonePhase::length).reduce(Duration.ZERO, Duration::plus);
+        var cured = under(cures);
         var required = cures.stream()
                 .map(DonePhase::requiredSeconds)
                 .filter(seconds -> seconds != null)
@@ -200,6 +200,21 @@ public final class MethodCheck {
                     "It was cured for " + minutes(cured) + "; the method asks for at least " + minutes(required)
                             + (method.commonPractice() ? " (common practice)." : "."));
         }
+    }
+
+    /** How long it lay under a lamp: what two phases tell of the same minutes counts once. In the order in which they began. */
+    private static Duration under(List<DonePhase> cures) {
+        var lit = Duration.ZERO;
+        var until = Instant.MIN;
+        for (var cure : cures) {
+            var ended = cure.endedAt();
+            if (ended == null || !ended.isAfter(until)) {
+                continue;
+            }
+            lit = lit.plus(Duration.between(cure.startedAt().isAfter(until) ? cure.startedAt() : until, ended));
+            until = ended;
+        }
+        return lit;
     }
 
     private void lookedOverLast() {

@@ -625,11 +625,16 @@ class DemoStory {
                 ? new String[0]
                 : row.getField("phases").split(" ");
         var from = started;
+        var read = started;
         @Nullable PhaseKind last = null;
         for (int i = 0; i + 1 < words.length; i += 2) {
             var begins = from;
             var ends = earlier(from.plus(Duration.ofMinutes(Long.parseLong(words[i + 1]))), clock.instant());
             var kind = Words.read(PhaseKind.class, words[i]);
+            if (Bench.needsConditions(kind) && from.isAfter(read.plus(Bench.readingHolds()))) {
+                read = begins;
+                cast.as(acting, () -> bench.read(id, conditions(id, begins)));
+            }
             var reason = last == PhaseKind.LOOK_OVER ? "did not pass the look over" : "the next break";
             cast.as(
                     acting,

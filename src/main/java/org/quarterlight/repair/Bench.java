@@ -2,6 +2,7 @@ package org.quarterlight.repair;
 
 import jakarta.validation.Valid;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
@@ -50,6 +51,11 @@ public class Bench {
         this.clock = clock;
     }
 
+    /** How long a reading of air and glass speaks for what is begun after it. */
+    public static Duration readingHolds() {
+        return ClosingRules.READING_HOLDS;
+    }
+
     /** Whether a phase waits where the last reading speaks against it. */
     public static boolean needsConditions(PhaseKind kind) {
         return ClosingRules.NEED_CONDITIONS.contains(kind);
@@ -65,7 +71,8 @@ public class Bench {
             throw new Invalid("airCelsius", "A job has up to " + MOST_READINGS + " readings");
         }
         var now = clock.instant();
-        var at = JobAccess.at(job, command.occurredAt(), now);
+        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), now);
+        var at = told.at();
         var conditions = command.conditions();
         var readiness = Readiness.of(conditions, access.methodOrGeneric(job).limits(), workplace(job), at);
         var reading = new JobReading(
@@ -76,8 +83,10 @@ public class Bench {
                 readiness.objections(),
                 readiness.cautions(),
                 at,
-                Acting.require().name());
-        records.addReading(job, reading, now);
+                Acting.require().name(),
+                told.arrivedAt(),
+                told.offsetSeconds());
+        records.addReading(job, reading, Acting.require().person());
         access.touched(job);
         return reading;
     }
@@ -99,10 +108,10 @@ public class Bench {
                 day, place.zone(), place.latitude(), place.longitude(), new Pane(bearingDegrees, place.rakeDegrees()));
     }
 
-    /** Somebody of the performer's who may answers for a gap, with a reason that stays in the record. */
+    /** Somebody of the performer's who may answers for a gap, now, with a reason that stays in the record. */
     @Transactional
     @PreAuthorize("hasAnyRole('DISPATCHER', 'MANAGER')")
-    public JobOverride override(UUID id, Gap gap, String reason, @Nullable Instant occurredAt) {
+    public JobOverride override(UUID id, Gap gap, String reason) {
         var why = Reason.given(reason);
         var job = access.performed(id);
         job.record("answered for");
@@ -110,12 +119,8 @@ public class Bench {
             throw new JobRefused("not-overridable", "Nobody can answer for this one: it has to be mended.");
         }
         var now = clock.instant();
-        var override = new JobOverride(
-                Ids.next(now),
-                gap,
-                why,
-                JobAccess.at(job, occurredAt, now),
-                Acting.require().name());
+        var override =
+                new JobOverride(Ids.next(now), gap, why, now, Acting.require().name());
         records.addOverride(job, override);
         access.tell("answered for " + gap.name().toLowerCase(java.util.Locale.ROOT), access.touched(job), why);
         return override;

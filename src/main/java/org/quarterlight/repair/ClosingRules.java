@@ -1,5 +1,6 @@
 package org.quarterlight.repair;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
@@ -7,14 +8,18 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Departure;
 import org.quarterlight.bench.MethodCheck;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.glass.Equipment;
+import org.quarterlight.web.Words;
 import org.springframework.stereotype.Component;
 
 /** What a record needs before its job may be closed. Nothing else decides it: pages and paths ask the same. */
@@ -22,6 +27,9 @@ import org.springframework.stereotype.Component;
 class ClosingRules {
     /** From the resin to the lamp: what the weather can spoil. */
     static final Set<PhaseKind> NEED_CONDITIONS = EnumSet.of(PhaseKind.INJECT, PhaseKind.PIT_FILL, PhaseKind.CURE);
+
+    /** Ours: air and glass change within the hour. */
+    static final Duration READING_HOLDS = Duration.ofMinutes(60);
 
     private final JobRecords records;
     private final JobAccess access;
@@ -96,9 +104,11 @@ class ClosingRules {
                 .toList();
     }
 
+    /** When the last of it arrived. */
     private static Instant done(List<JobPhase> phases) {
         return phases.stream()
-                .map(phase -> phase.endedAt() == null ? phase.startedAt() : phase.endedAt())
+                .flatMap(phase -> Stream.of(
+                        phase.arrivedAt(), Objects.requireNonNullElse(phase.endArrivedAt(), phase.arrivedAt())))
                 .max(Comparator.naturalOrder())
                 .orElse(Instant.MIN);
     }
@@ -110,10 +120,13 @@ class ClosingRules {
 
     /** Whether what was read last allows resin and lamp, or somebody answered for it since. */
     boolean allowed(Job job, JobReading reading) {
-        return reading.outcome() == JobReading.Outcome.GO
-                || records.overrides(job).stream()
-                        .anyMatch(override -> override.gap() == Gap.CONDITIONS
-                                && !override.madeAt().isBefore(reading.readAt()));
+        return records.overrides(job).stream()
+                        .anyMatch(override -> override.gap() == Gap.CONDITIONS && allowed(reading, override.madeAt()))
+                || allowed(reading, Instant.MIN);
+    }
+
+    private static boolean allowed(JobReading reading, Instant answers) {
+        return reading.outcome() == JobReading.Outcome.GO || !answers.isBefore(reading.arrivedAt());
     }
 
     boolean hasCamera(Job job) {
@@ -158,17 +171,24 @@ class ClosingRules {
         }
     }
 
-    /** One reading from before the resin; what was read last before the lamp went off has to allow the work. */
+    /**
+     * Of each phase that the weather can spoil: what was read last before it has to be fresh and allow it, and nothing that was
+     * read while it went on may say stop. In whatever order all that arrived.
+     */
     private void conditions(Job job, List<JobPhase> phases, List<ClosingGap> gaps) {
         var readings = records.readings(job);
-        var filled = phases.stream()
+        var answers = records.overrides(job).stream()
+                .filter(override -> override.gap() == Gap.CONDITIONS)
+                .map(JobOverride::madeAt)
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.MIN);
+        var weathered = phases.stream()
                 .filter(phase -> NEED_CONDITIONS.contains(phase.kind()))
-                .map(JobPhase::startedAt)
-                .min(Comparator.naturalOrder());
-        if (filled.isEmpty()) {
+                .toList();
+        if (weathered.isEmpty()) {
             readings.stream()
                     .reduce((first, second) -> second)
-                    .filter(reading -> !allowed(job, reading))
+                    .filter(reading -> !allowed(reading, answers))
                     .ifPresent(reading -> add(
                             gaps,
                             job,
@@ -177,29 +197,40 @@ class ClosingRules {
                                     + reading.objections().getFirst().reason()));
             return; // that these phases are missing is said already
         }
-        var before = readings.stream()
-                .filter(reading -> !reading.readAt().isAfter(filled.get()))
-                .toList();
-        if (before.isEmpty()
-                && records.overrides(job).stream().noneMatch(override -> override.gap() == Gap.CONDITIONS)) {
-            add(gaps, job, Gap.CONDITIONS, "Air and glass were not read before the resin went in.");
-            return;
+        weathered.stream()
+                .flatMap(phase -> objection(phase, readings, answers).stream())
+                .distinct()
+                .forEach(sentence -> add(gaps, job, Gap.CONDITIONS, sentence));
+    }
+
+    /** Nobody answers beforehand: neither for a reading that had not arrived, nor for a phase without one. */
+    private static Optional<String> objection(JobPhase phase, List<JobReading> readings, Instant answers) {
+        var answered = !answers.isBefore(phase.arrivedAt());
+        var last = readings.stream()
+                .filter(reading -> !reading.readAt().isAfter(phase.startedAt()))
+                .reduce((first, second) -> second);
+        if (last.isEmpty()) {
+            return answered
+                    ? Optional.empty()
+                    : Optional.of("Air and glass were not read before " + Words.spoken(phase.kind()) + " began.");
         }
-        var done = phases.stream()
-                .filter(phase -> NEED_CONDITIONS.contains(phase.kind()) && phase.endedAt() != null)
-                .map(JobPhase::endedAt)
-                .max(Comparator.naturalOrder())
-                .orElse(Instant.MAX);
-        var bad = readings.stream()
-                .filter(reading -> !reading.readAt().isAfter(done))
-                .reduce((first, second) -> second)
-                .filter(reading -> !allowed(job, reading));
-        bad.ifPresent(reading -> add(
-                gaps,
-                job,
-                Gap.CONDITIONS,
-                "The conditions spoke against the work, and nobody answered for it: "
-                        + reading.objections().getFirst().reason()));
+        var age = Duration.between(last.get().readAt(), phase.startedAt());
+        if (age.compareTo(READING_HOLDS) > 0 && !answered) {
+            return Optional.of("Air and glass were last read " + age.toMinutes() + " min before "
+                    + Words.spoken(phase.kind()) + " began; a reading holds for " + READING_HOLDS.toMinutes()
+                    + " min.");
+        }
+        return Stream.concat(last.stream(), readings.stream().filter(reading -> stopped(reading, phase)))
+                .filter(reading -> !allowed(reading, answers))
+                .findFirst()
+                .map(reading -> "The conditions spoke against the work, and nobody answered for it: "
+                        + reading.objections().getFirst().reason());
+    }
+
+    private static boolean stopped(JobReading reading, JobPhase phase) {
+        return reading.outcome() == JobReading.Outcome.STOP
+                && reading.readAt().isAfter(phase.startedAt())
+                && (phase.endedAt() == null || !reading.readAt().isAfter(phase.endedAt()));
     }
 
     /**

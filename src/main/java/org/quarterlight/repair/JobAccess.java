@@ -6,8 +6,6 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Method;
 import org.quarterlight.history.History;
-import org.quarterlight.kernel.Invalid;
-import org.quarterlight.kernel.OccurredAt;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Tenants;
@@ -49,6 +47,16 @@ class JobAccess {
             throw new AccessDeniedException("Another organisation performs this job");
         }
         return job;
+    }
+
+    /** The same, for a change that builds on what is recorded already: one comes after the other. */
+    Job alone(UUID id) {
+        jdbc.sql("select from job where performer_id = :organisation and id = :id for update")
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .query((row, number) -> true)
+                .optional();
+        return performed(id);
     }
 
     static boolean asRepairer() {
@@ -98,12 +106,13 @@ class JobAccess {
                 : json.readValue(written, JobMethod.class).method();
     }
 
+    /** The same, with when it arrived and by which clock. */
+    static Told told(Job job, @Nullable Instant given, @Nullable Instant deviceClock, Instant now) {
+        return Told.of(given, deviceClock, now).notBefore(job.startedAt(), "occurredAt", "The work had not begun then");
+    }
+
     /** When it happened to a job: not before its work began, which may be before anybody wrote it down. Now if not given. */
     static Instant at(Job job, @Nullable Instant given, Instant now) {
-        var at = OccurredAt.of(given, now);
-        if (job.startedAt() != null && at.isBefore(job.startedAt())) {
-            throw new Invalid("occurredAt", "The work had not begun then");
-        }
-        return at;
+        return told(job, given, null, now).at();
     }
 }

@@ -16,6 +16,9 @@ import org.quarterlight.bench.PhaseKind;
  * @param requiredSeconds under this lamp, as worked out when it began
  * @param deviceOffsetSeconds how far the device's clock was ahead, where it measured without a network; the times here are
  *     corrected by it
+ * @param arrivedAt when the service heard that it began
+ * @param endArrivedAt when it heard that it ended; null where that was not kept yet
+ * @param endOffsetSeconds as {@code deviceOffsetSeconds}, of its end
  */
 public record JobPhase(
         UUID id,
@@ -30,7 +33,10 @@ public record JobPhase(
         @Nullable BigDecimal lampDistanceMm,
         @Nullable Integer requiredSeconds,
         boolean goggles,
-        @Nullable Integer deviceOffsetSeconds) {
+        @Nullable Integer deviceOffsetSeconds,
+        Instant arrivedAt,
+        @Nullable Instant endArrivedAt,
+        @Nullable Integer endOffsetSeconds) {
     DonePhase done() {
         return new DonePhase(kind, startedAt, endedAt, requiredSeconds);
     }

@@ -3,11 +3,17 @@ package org.quarterlight.repair;
 import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Conditions;
 import org.quarterlight.bench.Objection;
 import org.quarterlight.bench.Readiness;
 
-/** Air, glass and sky as they were read, and what was computed from them then. */
+/**
+ * Air, glass and sky as they were read, and what was computed from them then.
+ *
+ * @param arrivedAt when the service heard of it
+ * @param deviceOffsetSeconds how far the device's clock was ahead, where it was read without a network
+ */
 public record JobReading(
         UUID id,
         Conditions conditions,
@@ -16,7 +22,9 @@ public record JobReading(
         List<Objection> objections,
         List<String> cautions,
         Instant readAt,
-        String readBy) {
+        String readBy,
+        Instant arrivedAt,
+        @Nullable Integer deviceOffsetSeconds) {
     public JobReading {
         objections = List.copyOf(objections);
         cautions = List.copyOf(cautions);

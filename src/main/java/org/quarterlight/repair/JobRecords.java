@@ -28,13 +28,13 @@ class JobRecords {
     }
 
     /** Whether it was new: a device chooses ids itself. */
-    boolean addPhase(Job job, JobPhase phase, @Nullable UUID person, Instant now) {
+    boolean addPhase(Job job, JobPhase phase, @Nullable UUID person) {
         return jdbc.sql("""
             insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
                 recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds,
-                person_id)
+                person_id, end_recorded_at, end_offset_seconds)
             values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
-                :distance, :required, :goggles, :offset, :person)
+                :distance, :required, :goggles, :offset, :person, :endArrived, :endOffset)
             on conflict do nothing\
             """)
                         .param("fleet", job.fleet())
@@ -47,7 +47,13 @@ class JobRecords {
                                 "ended",
                                 phase.endedAt() == null ? null : phase.endedAt().atOffset(ZoneOffset.UTC))
                         .param("note", phase.note())
-                        .param("now", now.atOffset(ZoneOffset.UTC))
+                        .param("now", phase.arrivedAt().atOffset(ZoneOffset.UTC))
+                        .param(
+                                "endArrived",
+                                phase.endArrivedAt() == null
+                                        ? null
+                                        : phase.endArrivedAt().atOffset(ZoneOffset.UTC))
+                        .param("endOffset", phase.endOffsetSeconds())
                         .param("by", phase.recordedBy())
                         .param("back", phase.backReason())
                         .param("reading", phase.reading())
@@ -98,12 +104,15 @@ class JobRecords {
     }
 
     /** Whether there was such a phase that had not ended. */
-    boolean endPhase(Job job, UUID phase, Instant at, @Nullable String reading) {
+    boolean endPhase(Job job, UUID phase, Told told, @Nullable String reading) {
         return jdbc.sql("""
-            update phase set ended_at = :at, reading = coalesce(:reading, reading)
+            update phase set ended_at = :at, reading = coalesce(:reading, reading), end_recorded_at = :arrived,
+                end_offset_seconds = :offset
             where tenant_id = :fleet and job_id = :job and id = :id and ended_at is null and started_at <= :at\
             """)
-                        .param("at", at.atOffset(ZoneOffset.UTC))
+                        .param("at", told.at().atOffset(ZoneOffset.UTC))
+                        .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
+                        .param("offset", told.offsetSeconds())
                         .param("reading", reading)
                         .param("fleet", job.fleet())
                         .param("job", job.id())
@@ -165,7 +174,10 @@ class JobRecords {
                         row.getBigDecimal("lamp_distance_mm"),
                         row.getObject("required_seconds", Integer.class),
                         row.getBoolean("goggles"),
-                        row.getObject("device_offset_seconds", Integer.class)))
+                        row.getObject("device_offset_seconds", Integer.class),
+                        row.getObject("recorded_at", OffsetDateTime.class).toInstant(),
+                        instant(row, "end_recorded_at"),
+                        row.getObject("end_offset_seconds", Integer.class)))
                 .list();
     }
 
@@ -196,12 +208,12 @@ class JobRecords {
                 .list();
     }
 
-    void addReading(Job job, JobReading reading, Instant now) {
+    void addReading(Job job, JobReading reading, @Nullable UUID person) {
         jdbc.sql("""
             insert into job_reading (tenant_id, performer_id, id, job_id, conditions, outcome, objections, cautions,
-                read_at, recorded_at, read_by)
+                read_at, recorded_at, read_by, device_offset_seconds, person_id)
             values (:fleet, :performer, :id, :job, cast(:conditions as jsonb), :outcome, cast(:objections as jsonb),
-                cast(:cautions as jsonb), :at, :now, :by)\
+                cast(:cautions as jsonb), :at, :now, :by, :offset, :person)\
             """)
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
@@ -212,7 +224,9 @@ class JobRecords {
                 .param("objections", json.writeValueAsString(reading.objections()))
                 .param("cautions", json.writeValueAsString(reading.cautions()))
                 .param("at", reading.readAt().atOffset(ZoneOffset.UTC))
-                .param("now", now.atOffset(ZoneOffset.UTC))
+                .param("now", reading.arrivedAt().atOffset(ZoneOffset.UTC))
+                .param("offset", reading.deviceOffsetSeconds())
+                .param("person", person)
                 .param("by", reading.readBy())
                 .update();
     }
@@ -231,7 +245,9 @@ class JobRecords {
                             List.of(json.readValue(row.getString("objections"), Objection[].class)),
                             List.of(json.readValue(row.getString("cautions"), String[].class)),
                             row.getObject("read_at", OffsetDateTime.class).toInstant(),
-                            row.getString("read_by"));
+                            row.getString("read_by"),
+                            row.getObject("recorded_at", OffsetDateTime.class).toInstant(),
+                            row.getObject("device_offset_seconds", Integer.class));
                 })
                 .list();
     }

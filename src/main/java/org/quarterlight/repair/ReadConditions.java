@@ -9,7 +9,12 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Conditions;
 import org.quarterlight.bench.Light;
 
-/** What was read beside the vehicle. {@code bearingDegrees}: where its front points, from north over east. */
+/**
+ * What was read beside the vehicle.
+ *
+ * @param bearingDegrees where its front points, from north over east
+ * @param deviceClock what the device's clock says while it sends this, where it was read without a network
+ */
 public record ReadConditions(
         @NotNull @DecimalMin("-40") @DecimalMax("60") BigDecimal airCelsius,
         @NotNull @DecimalMin("-40") @DecimalMax("90") BigDecimal glassCelsius,
@@ -18,7 +23,30 @@ public record ReadConditions(
         @NotNull Boolean rain,
         @NotNull Boolean glassDry,
         @DecimalMin("0") @DecimalMax("360") @Nullable BigDecimal bearingDegrees,
-        @Nullable Instant occurredAt) {
+        @Nullable Instant occurredAt,
+        @Nullable Instant deviceClock) {
+    /** At a time that no device has measured. */
+    public ReadConditions(
+            BigDecimal airCelsius,
+            BigDecimal glassCelsius,
+            BigDecimal relativeHumidityPercent,
+            Light light,
+            Boolean rain,
+            Boolean glassDry,
+            @Nullable BigDecimal bearingDegrees,
+            @Nullable Instant occurredAt) {
+        this(
+                airCelsius,
+                glassCelsius,
+                relativeHumidityPercent,
+                light,
+                rain,
+                glassDry,
+                bearingDegrees,
+                occurredAt,
+                null);
+    }
+
     Conditions conditions() {
         return new Conditions(
                 airCelsius.doubleValue(),

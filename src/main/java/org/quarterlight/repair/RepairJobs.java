@@ -12,6 +12,7 @@ import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -81,6 +82,9 @@ public class RepairJobs implements PhotoReferences {
 
     /** What is told afterwards is told by the hour, not by the minute. */
     private static final Duration CLOCKS_AND_WORDS = Duration.ofDays(1);
+
+    /** How far apart two sendings of one device may put the same moment. */
+    private static final Duration SENT_APART = Duration.ofSeconds(5);
 
     private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
     private static final int MOST_PHOTOS = 40;
@@ -452,30 +456,34 @@ public class RepairJobs implements PhotoReferences {
         var person = Objects.requireNonNull(acting.person());
         return asPerformer(id, "started", "", job -> {
             var by = job.work() == Work.REPAIR ? json.writeValueAsString(methods.chosen(method)) : null;
-            job.start(person, acting.name(), by, time(occurredAt, job));
+            var told = Told.of(occurredAt, null, clock.instant())
+                    .notBefore(job.approvedAt(), "occurredAt", "The job was not approved then");
+            job.start(person, acting.name(), by, told.at());
         });
     }
 
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView recordPhase(UUID id, @Valid RecordPhase command) {
-        var job = access.performed(id);
+        var job = access.alone(id);
         var known = command.id() != null
                 && records.phases(job).stream().anyMatch(phase -> phase.id().equals(command.id()));
         if (known) {
             return view(job); // its answer was lost on the way
         }
         job.recordPhase();
+        if (command.kind() == PhaseKind.CURE && job.work() == Work.REPAIR && !Boolean.TRUE.equals(command.goggles())) {
+            throw new Invalid("goggles", "The lamp waits until everybody near it wears goggles: confirm it first");
+        }
         var now = clock.instant();
-        var offset = offset(command.deviceClock(), now);
-        var started = command.startedAt() == null ? now : time(corrected(command.startedAt(), offset));
-        var ended = command.endedAt() == null ? null : time(corrected(command.endedAt(), offset));
-        if (ended != null && ended.isBefore(started)) {
+        var told = Told.of(command.startedAt(), command.deviceClock(), now)
+                .notBefore(job.startedAt(), "startedAt", "The job had not started then");
+        var end = command.endedAt() == null ? null : Told.of(command.endedAt(), command.deviceClock(), now);
+        var ended = end == null ? null : end.at();
+        if (ended != null && ended.isBefore(told.at())) {
             throw new Invalid("endedAt", "A phase ends after it began");
         }
-        if (job.startedAt() != null && started.isBefore(job.startedAt())) {
-            throw new Invalid("startedAt", "The job had not started then");
-        }
+        var started = afterOthers(job, told.at(), ended);
         var method = access.methodOrGeneric(job);
         checkOverlap(job, method, started, ended);
         var back = job.work() == Work.REPAIR ? backReason(job, method, command, started) : null;
@@ -499,13 +507,39 @@ public class RepairJobs implements PhotoReferences {
                         command.lampDistanceMm(),
                         required,
                         Boolean.TRUE.equals(command.goggles()),
-                        offset == null ? null : (int) offset.toSeconds()),
-                Acting.require().person(),
-                now);
+                        told.offsetSeconds(),
+                        told.arrivedAt(),
+                        end == null ? null : end.arrivedAt(),
+                        end == null ? null : end.offsetSeconds()),
+                Acting.require().person());
         if (!added) {
             throw new Invalid("id", "This id is taken");
         }
         return view(access.touched(job));
+    }
+
+    /**
+     * Of one job's phases one runs at a time. What a device has measured may lie some seconds over what it sent before, for the
+     * difference of the clocks is taken anew with each sending: that begins where the other ended.
+     */
+    private Instant afterOthers(Job job, Instant started, @Nullable Instant ended) {
+        var begins = started;
+        for (var other : records.phases(job)) {
+            var over = other.endedAt() == null ? Instant.MAX : other.endedAt();
+            if (!over.isAfter(begins) || ended != null && !other.startedAt().isBefore(ended)) {
+                continue;
+            }
+            if (other.startedAt().isAfter(begins) || over.isAfter(begins.plus(SENT_APART))) {
+                throw new JobRefused(
+                        "phase-overlaps",
+                        other.endedAt() == null
+                                ? "The clock of " + Words.spoken(other.kind()) + " runs. Stop it first."
+                                : "At that time " + Words.spoken(other.kind()) + " was done. One phase of a job is done"
+                                        + " at a time.");
+            }
+            begins = over;
+        }
+        return ended != null && begins.isAfter(ended) ? ended : begins;
     }
 
     /** One pair of hands: at two jobs in the same time only where the method of each leaves it. */
@@ -528,22 +562,6 @@ public class RepairJobs implements PhotoReferences {
                             + Words.spoken(other.kind()) + ". " + strict.name()
                             + " lets no other job be worked on meanwhile. End that phase first.");
         }
-    }
-
-    /** Clocks that differ by more than a day tell nothing. */
-    private static @Nullable Duration offset(@Nullable Instant deviceClock, Instant now) {
-        if (deviceClock == null) {
-            return null;
-        }
-        var offset = Duration.between(now, deviceClock);
-        if (offset.abs().compareTo(Duration.ofDays(1)) > 0) {
-            throw new Invalid("deviceClock", "This clock is more than a day off; set it, and give the times anew");
-        }
-        return offset;
-    }
-
-    private static Instant corrected(Instant told, @Nullable Duration offset) {
-        return offset == null ? told : told.minus(offset);
     }
 
     private @Nullable String backReason(Job job, Method method, RecordPhase command, Instant started) {
@@ -600,12 +618,25 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView endPhase(UUID id, UUID phase, @Nullable String reading, @Nullable Instant occurredAt) {
+        return endPhase(id, phase, reading, occurredAt, null);
+    }
+
+    /** The same, by a device that tells its clock. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView endPhase(
+            UUID id,
+            UUID phase,
+            @Nullable String reading,
+            @Nullable Instant occurredAt,
+            @Nullable Instant deviceClock) {
         if (reading != null && reading.length() > 60) {
             throw new Invalid("reading", "A reading has up to 60 characters");
         }
         var job = access.performed(id);
         job.recordPhase();
-        if (!records.endPhase(job, phase, time(occurredAt), blank(reading))) {
+        if (!records.endPhase(
+                job, phase, JobAccess.told(job, occurredAt, deviceClock, clock.instant()), blank(reading))) {
             throw new JobRefused("phase-ended", "This phase has ended already, or had not begun then");
         }
         return view(access.touched(job));
@@ -623,7 +654,7 @@ public class RepairJobs implements PhotoReferences {
                 job,
                 Ids.next(clock.instant()),
                 text.trim(),
-                time(occurredAt),
+                time(occurredAt, job),
                 Acting.require().name());
         return view(access.touched(job));
     }
@@ -648,7 +679,7 @@ public class RepairJobs implements PhotoReferences {
                     Ids.next(clock.instant()),
                     shows,
                     file,
-                    time(occurredAt),
+                    time(occurredAt, job),
                     Acting.require().name());
             return view(job);
         });
@@ -667,8 +698,12 @@ public class RepairJobs implements PhotoReferences {
     public JobView inspect(UUID id, boolean passed, @Nullable String reason, @Nullable Instant occurredAt) {
         var why = passed ? null : Reason.given(Objects.requireNonNullElse(reason, ""));
         var job = access.performed(id);
-        var at = time(occurredAt, job);
-        if (passed && job.work() == Work.REPAIR && records.phases(job).isEmpty()) {
+        var phases = records.phases(job);
+        var at = Told.of(occurredAt, null, clock.instant())
+                .notBefore(job.startedAt(), "occurredAt", "The work had not begun then")
+                .notBefore(lastEnd(phases), "occurredAt", "The work still went on then: it is looked over after it")
+                .at();
+        if (passed && job.work() == Work.REPAIR && phases.isEmpty()) {
             throw new JobRefused("nothing-done", "No phase of the work is recorded yet, so there is nothing to pass");
         }
         if (passed && job.state() == JobState.UNDER_WAY) {
@@ -701,7 +736,9 @@ public class RepairJobs implements PhotoReferences {
         if (job.state() != JobState.INSPECTED) {
             throw JobRefused.inState("closed", job.state());
         }
-        var at = time(command.occurredAt(), job);
+        var at = JobAccess.told(job, command.occurredAt(), null, clock.instant())
+                .notBefore(job.inspectedAt(), "occurredAt", "The work had not passed the look over then")
+                .at();
         var gaps = closing.gaps(job, command, at);
         if (!gaps.isEmpty()) {
             throw new ClosingBlocked(gaps);
@@ -740,14 +777,28 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView abandon(UUID id, String reason, @Nullable Instant occurredAt) {
         var why = Reason.given(reason);
-        var at = time(occurredAt);
         var view = asPerformer(id, "abandoned", why, job -> {
+            var at = abandonedAt(job, occurredAt);
             job.abandon(why, at, Acting.require().name());
             jobs.saveAndFlush(job); // before its charge, as in close
             charges.fix(job, true, at);
         });
-        events.publishEvent(new JobAbandoned(new TenantId(view.fleet()), id, why, at));
+        events.publishEvent(
+                new JobAbandoned(new TenantId(view.fleet()), id, why, Objects.requireNonNull(view.endedAt())));
         return view;
+    }
+
+    private Instant abandonedAt(Job job, @Nullable Instant occurredAt) {
+        return JobAccess.told(job, occurredAt, null, clock.instant())
+                .notBefore(lastEnd(records.phases(job)), "occurredAt", "The work still went on then")
+                .at();
+    }
+
+    private static @Nullable Instant lastEnd(List<JobPhase> phases) {
+        return phases.stream()
+                .map(phase -> phase.endedAt() == null ? phase.startedAt() : phase.endedAt())
+                .max(Comparator.naturalOrder())
+                .orElse(null);
     }
 
     // What happens in the fleet after the performer has done something

@@ -43,8 +43,17 @@ function cures(done) {
   return done.filter((phase) => phase.kind === "cure" && phase.startedAt >= lastFill);
 }
 
+/** What two phases tell of the same minutes counts once. */
 function curedSeconds(done) {
-  return cures(done).reduce((sum, phase) => sum + Math.max(0, (phase.endedAt ?? phase.startedAt) - phase.startedAt), 0) / 1000;
+  let lit = 0;
+  let until = -Infinity;
+  for (const { startedAt, endedAt } of cures(done)) {
+    if (endedAt !== null && endedAt > until) {
+      lit += endedAt - Math.max(startedAt, until);
+      until = endedAt;
+    }
+  }
+  return lit / 1000;
 }
 
 function leastCure(method, done) {

@@ -60,7 +60,10 @@ public class TestJobs {
                 .map(damage -> damage.id())
                 .toList();
         return TestOrganisations.as(
-                fleet, Role.MANAGER, () -> jobs.request(new RequestJob(Work.REPAIR, reports, true, null, null)));
+                fleet,
+                Role.MANAGER,
+                () -> jobs.request(new RequestJob(
+                        Work.REPAIR, reports, true, null, Instant.now().minus(Duration.ofHours(3)))));
     }
 
     public JobView shared(TestOrganisation fleet, TestOrganisation repairer, UUID vehicle, int chips) {

@@ -380,8 +380,9 @@ class WholeLineTests {
 
     private JsonNode approvedJob(JsonNode damage) {
         return created(fleet, Role.MANAGER, "/jobs", """
-            {"work": "repair", "damages": ["%s"], "approve": true}\
-            """.formatted(id(damage)));
+            {"work": "repair", "damages": ["%s"], "approve": true, "occurredAt": "%s"}\
+            """.formatted(
+                        id(damage), Instant.now().minus(Duration.ofHours(3))));
     }
 
     private JsonNode damageNow(JsonNode damage) {

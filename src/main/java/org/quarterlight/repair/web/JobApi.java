@@ -84,12 +84,11 @@ class JobApi {
 
     record EndPhase(
             @Size(max = 60) @Nullable String reading,
-            @Nullable Instant occurredAt) {}
+            @Nullable Instant occurredAt,
+            @Nullable Instant deviceClock) {}
 
     record AnswerFor(
-            @NotNull Gap gap,
-            @NotBlank @Size(max = 500) String reason,
-            @Nullable Instant occurredAt) {}
+            @NotNull Gap gap, @NotBlank @Size(max = 500) String reason) {}
 
     record Calibrate(
             @NotBlank @Size(max = 1000) String words,
@@ -205,7 +204,7 @@ class JobApi {
         return answer(
                 end == null
                         ? jobs.endPhase(id, phase, null, null)
-                        : jobs.endPhase(id, phase, end.reading(), end.occurredAt()));
+                        : jobs.endPhase(id, phase, end.reading(), end.occurredAt(), end.deviceClock()));
     }
 
     /** Air, glass and sky are read; answers whether to go, wait or stop, with reasons and what to change. */
@@ -237,7 +236,7 @@ class JobApi {
     /** A dispatcher or manager of the performer answers for what blocks the job. */
     @PostMapping("/{id}/overrides")
     ResponseEntity<JobView> override(@PathVariable UUID id, @Valid @RequestBody AnswerFor command) {
-        bench.override(id, command.gap(), command.reason(), command.occurredAt());
+        bench.override(id, command.gap(), command.reason());
         return answer(jobs.job(id));
     }
 

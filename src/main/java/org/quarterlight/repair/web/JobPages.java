@@ -154,7 +154,7 @@ class JobPages {
             @RequestParam Gap gap,
             @RequestParam(defaultValue = "") String reason,
             RedirectAttributes after) {
-        bench.override(id, gap, reason, null);
+        bench.override(id, gap, reason);
         return back(id, "Written down with your name.", after);
     }
 

@@ -113,11 +113,6 @@ class RunPages {
             @RequestParam(required = false) @Nullable UUID phase,
             DoneAt done,
             RedirectAttributes after) {
-        if (kind == PhaseKind.CURE
-                && !Boolean.TRUE.equals(goggles)
-                && jobs.job(id).work() == Work.REPAIR) {
-            throw new Invalid("goggles", "The lamp waits until everybody near it wears goggles: confirm it first");
-        }
         try {
             jobs.recordPhase(
                     id,
@@ -154,7 +149,8 @@ class RunPages {
             @PathVariable UUID phase,
             @RequestParam(required = false) @Nullable String reading,
             DoneAt done) {
-        jobs.endPhase(id, phase, reading, done.at());
+        var now = clock.instant();
+        jobs.endPhase(id, phase, reading, done.deviceTime(), done.deviceClock(now));
         return back(id);
     }
 
@@ -187,7 +183,8 @@ class RunPages {
                         rain,
                         glassDry,
                         bearingDegrees,
-                        done.at()));
+                        done.deviceTime(),
+                        done.deviceClock(clock.instant())));
         return "redirect:/jobs/" + id + "/run#conditions";
     }
 
@@ -388,17 +385,21 @@ class RunPages {
         var answered = reading != null
                 && job.overrides().stream()
                         .anyMatch(override -> override.gap() == Gap.CONDITIONS
-                                && !override.madeAt().isBefore(reading.readAt()));
+                                && !override.madeAt().isBefore(reading.arrivedAt()));
         model.addAttribute("reading", reading);
         model.addAttribute("answered", answered);
-        var mayFill = reading != null && (reading.outcome() == JobReading.Outcome.GO || answered);
+        var fresh = reading != null
+                && Duration.between(reading.readAt(), clock.instant()).compareTo(Bench.readingHolds()) <= 0;
+        model.addAttribute("fresh", fresh);
+        var allowed = reading != null && (reading.outcome() == JobReading.Outcome.GO || answered);
+        var mayFill = fresh && allowed;
         model.addAttribute("mayFill", mayFill);
         model.addAttribute("lights", Light.values());
         model.addAttribute("points", POINTS);
         model.addAttribute("degreesBetween", DayKits.DEGREES_BETWEEN_POINTS);
         var bearing = reading == null ? null : reading.conditions().bearingDegrees();
         model.addAttribute("sun", bearing == null ? List.of() : bench.sun(job.id(), bearing, null));
-        return reading != null && !mayFill;
+        return reading != null && !allowed;
     }
 
     /** What may go into this job today. */

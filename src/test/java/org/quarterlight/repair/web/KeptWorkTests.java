@@ -53,10 +53,10 @@ class KeptWorkTests {
             {"vehicleId": "%s", "kind": "star-break", "observation": {"xMm": 200, "yMm": 420, "diameterMm": 17.5,
              "pitMm": 4, "longestLegMm": 9, "layers": "outer", "condition": "clean-dry", "source": "gauge"}}\
             """.formatted(vehicle)));
-        job = id(api(HttpMethod.POST, Role.MANAGER, "/jobs", """
-            {"work": "repair", "damages": ["%s"], "approve": true}\
-            """.formatted(damage)));
         var before = Instant.now().minus(3, ChronoUnit.HOURS);
+        job = id(api(HttpMethod.POST, Role.MANAGER, "/jobs", """
+            {"work": "repair", "damages": ["%s"], "approve": true, "occurredAt": "%s"}\
+            """.formatted(damage, before)));
         api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/start", "{\"occurredAt\": \"" + before + "\"}");
     }
 

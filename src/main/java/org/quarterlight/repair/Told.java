@@ -1,0 +1,38 @@
+package org.quarterlight.repair;
+
+import java.time.Duration;
+import java.time.Instant;
+import org.jspecify.annotations.Nullable;
+import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.OccurredAt;
+
+/**
+ * When something is told to have happened, by the service's clock, and when the service heard of it.
+ *
+ * @param offsetSeconds how far the clock of the device that measured the time was ahead; null where nobody measured it
+ */
+record Told(Instant at, Instant arrivedAt, @Nullable Integer offsetSeconds) {
+    /** Clocks that differ by more tell nothing. */
+    private static final Duration CLOCK_TOO_FAR_OFF = Duration.ofDays(1);
+
+    /**
+     * A device may tell what its clock says while it sends this: its time is corrected by how far that is off.
+     *
+     * @throws Invalid where the time has not come yet or is too long ago, or the clock is more than a day off
+     */
+    static Told of(@Nullable Instant given, @Nullable Instant deviceClock, Instant now) {
+        if (deviceClock == null || given == null) {
+            return new Told(OccurredAt.of(given, now), now, null);
+        }
+        var ahead = Duration.between(now, deviceClock);
+        if (ahead.abs().compareTo(CLOCK_TOO_FAR_OFF) > 0) {
+            throw new Invalid("deviceClock", "This clock is more than a day off; set it, and give the times anew");
+        }
+        return new Told(OccurredAt.of(given.minus(ahead), now), now, (int) ahead.toSeconds());
+    }
+
+    /** Not before what has to come before it. */
+    Told notBefore(@Nullable Instant bound, String field, String words) {
+        return new Told(OccurredAt.notBefore(at, bound, field, words), arrivedAt, offsetSeconds);
+    }
+}
