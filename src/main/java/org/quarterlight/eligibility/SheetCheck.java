@@ -1,14 +1,11 @@
 package org.quarterlight.eligibility;
 
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Set;
-import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.BrokenSheet.Problem;
 
 /** What the schema cannot say: names that lead nowhere or in a circle, limits without meaning, limits that fight. */
@@ -46,7 +43,9 @@ final class SheetCheck {
             }
             rule(rule, "/rules/" + i);
         }
-        contradictions();
+        if (problems.isEmpty()) {
+            new Contradictions(sheet, this::say).tell();
+        }
         return problems;
     }
 
@@ -307,6 +306,11 @@ final class SheetCheck {
                 say(field, "can never be broken: nothing is less than 0");
             }
         }
+        if (rule.quantity() == Quantity.DISTANCE_TO_ZONE
+                && Zone.WHOLE_GLASS.equals(rule.where())
+                && (rule.bound() == Bound.AT_LEAST || rule.bound() == Bound.MORE_THAN)) {
+            say(pointer + "/where", "can never be kept: every damage lies on the glass");
+        }
         if (rule.quantity() == Quantity.ENDS_AT_EDGE) {
             if (limit > 2 || (limit == 2 && rule.bound() == Bound.AT_MOST)) {
                 say(field, "makes no sense: a crack has two ends");
@@ -385,44 +389,6 @@ final class SheetCheck {
         if (there) {
             say(pointer, "does not go with " + quantity.word());
         }
-    }
-
-    /** Two rules for the same thing that no damage can keep both. */
-    private void contradictions() {
-        for (var i = 0; i < sheet.rules().size(); i++) {
-            for (var j = 0; j < i; j++) {
-                if (fight(sheet.rules().get(i), sheet.rules().get(j))) {
-                    say("/rules/" + i + "/limitMm", "cannot be kept together with rules[" + j + "]");
-                }
-            }
-        }
-    }
-
-    private static boolean fight(Rule one, Rule other) {
-        if (one.quantity() != other.quantity()
-                || one.onlyFinishedRepairs() != other.onlyFinishedRepairs()
-                || !Objects.equals(one.where(), other.where())
-                || !one.vehicles().equals(other.vehicles())
-                || !(one.kinds().isEmpty()
-                        || other.kinds().isEmpty()
-                        || !Collections.disjoint(one.kinds(), other.kinds()))) {
-            return false;
-        }
-        return leavesNothing(one, other) || leavesNothing(other, one);
-    }
-
-    private static boolean leavesNothing(Rule upper, Rule lower) {
-        var most = limit(upper, Bound.AT_MOST, Bound.LESS_THAN);
-        var least = limit(lower, Bound.AT_LEAST, Bound.MORE_THAN);
-        if (most == null || least == null) {
-            return false;
-        }
-        var bothTouch = upper.bound() == Bound.AT_MOST && lower.bound() == Bound.AT_LEAST;
-        return most < least || (most.equals(least) && !bothTouch);
-    }
-
-    private static @Nullable Double limit(Rule rule, Bound closed, Bound open) {
-        return rule.bound() == closed || rule.bound() == open ? rule.limitMm() : null;
     }
 
     private void say(String pointer, String message) {

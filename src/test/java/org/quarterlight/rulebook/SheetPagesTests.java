@@ -199,7 +199,7 @@ class SheetPagesTests {
         set(added, "wayHeight", way, "200,5");
         set(added, "wayVehicles", way, "m3; n2, n3 over 7500 kg");
         set(added, "where", 0, "zone-1");
-        set(added, "vehicles", 0, "M1, N1 up to 3500 kg");
+        set(added, "vehicles", 0, "M3; N2 over 7500 kg up to 12000 kg");
         added.addAll(List.of("kinds-0", "pit", "kinds-0", "bullseye"));
         var drawing = text(post(Role.MANAGER, path.replace("edit", "drawing"), added));
         assertThat(drawing).contains("<svg");
@@ -221,7 +221,9 @@ class SheetPagesTests {
         assertThat(rule.where()).isEqualTo("before-the-drivers-eye");
         assertThat(rule.kinds()).contains(DamageKind.PIT, DamageKind.BULLSEYE);
         assertThat(rule.vehicles())
-                .containsExactly(new VehicleTest(Set.of(VehicleCategory.M1, VehicleCategory.N1), null, 3500.0));
+                .containsExactly(
+                        new VehicleTest(Set.of(VehicleCategory.M3), null, null),
+                        new VehicleTest(Set.of(VehicleCategory.N2), 7500.0, 12000.0));
         assertThat(text(get(Role.MANAGER, edit)))
                 .contains("Zone " + (before + 1) + ": Before the driver&#39;s eye", "M3; N2, N3 over 7500 kg");
         assertThat(mvc.get()
