@@ -80,7 +80,9 @@ class ListPlansTests {
             Pattern.compile("Job.*dueBy=2.*NEWEST.*"), 10_000L,
             Pattern.compile("Vehicle.*(category=M3|worst=STAND_DOWN|damaged=true|depot=[0-9a-f]).*"), 40_000L,
             Pattern.compile("(Damage|Inspection).*depot=[0-9a-f].*"), 40_000L,
-            Pattern.compile("Damage.*reportedFrom=2.*WORST_FIRST.*"), 40_000L);
+            Pattern.compile("Damage.*reportedFrom=2.*WORST_FIRST.*"), 40_000L,
+            // Of those that wait for a decision few grow.
+            Pattern.compile("Damage.*needs=DECISION.*FIRST_TO_PASS.*"), 10_000L);
 
     private static final Set<String> LARGE =
             Set.of("vehicle", "vehicle_condition", "windscreen", "damage", "inspection", "job");
@@ -197,19 +199,19 @@ class ListPlansTests {
                 """,
                 """
                 insert into vehicle_condition (tenant_id, vehicle_id, worst, rank, open_count, act_by, version,
-                                               stands_down_since)
+                                               stands_down_since, until_measured)
                 select :fleet, md5('vehicle' || n)::uuid,
                        case when n % 10 = 0
                             then (array['STAND_DOWN', 'REPLACE', 'MEASURE_AGAIN', 'REPAIR', 'WATCH'])[1 + n / 10 % 5] end,
                        case when n % 10 = 0 then n / 10 % 5 else 9 end, case when n % 10 = 0 then 1 else 0 end,
                        case when n % 10 = 0 then date '2026-01-01' + n % 365 else 'infinity' end, 0,
-                       case when n % 1000 = 0 then now() end
+                       case when n % 1000 = 0 then now() end, n % 1000 = 20
                 from generate_series(1, :vehicles) n\
                 """,
                 """
                 insert into damage (tenant_id, id, vehicle_id, windscreen_id, number, kind, state, closed_as, closed_at,
                                     occurred_at, arrived_at, reported_by, person_id, outcome, rank, act_by, diameter_mm,
-                                    version)
+                                    passes_on, planned_on, version)
                 select :fleet, md5('damage' || n)::uuid, md5('vehicle' || n)::uuid, md5('glass' || n)::uuid, 1,
                        (array['PIT', 'BULLSEYE', 'HALF_MOON', 'STAR_BREAK', 'COMBINATION_BREAK', 'CRACK',
                               'NOT_SURE'])[1 + n % 7],
@@ -217,7 +219,9 @@ class ListPlansTests {
                        case when n % 10 = 0 then null else 'REPAIRED' end, case when n % 10 = 0 then null else now() end,
                        now() - make_interval(mins => n), now(), 'somebody', case when n % 50 = 0 then :person end,
                        (array['STAND_DOWN', 'REPLACE', 'MEASURE_AGAIN', 'REPAIR', 'WATCH'])[1 + n / 10 % 5],
-                       n / 10 % 5, date '2026-01-01' + n % 365, 10, 0
+                       n / 10 % 5, date '2026-01-01' + n % 365, 10,
+                       case when n % 200 = 0 then date '2026-01-01' + n % 300 end,
+                       case when n % 400 = 0 then date '2026-01-01' + n % 365 end, 0
                 from generate_series(1, :vehicles) n\
                 """,
                 """
@@ -282,17 +286,18 @@ class ListPlansTests {
         var wrong = new TreeSet<String>();
         for (var sort : VehicleFilter.Sort.values()) {
             for (var filter : List.of(
-                    new VehicleFilter(null, null, null, null, null, null, sort),
-                    new VehicleFilter("R00123", null, null, null, null, null, sort),
-                    new VehicleFilter("R0", null, null, null, null, null, sort),
-                    new VehicleFilter("WVVZZZ000001234", null, null, null, null, null, sort),
-                    new VehicleFilter(null, depotNumber(3), null, null, null, null, sort),
-                    new VehicleFilter(null, null, VehicleCategory.M3, null, null, null, sort),
-                    new VehicleFilter(null, null, null, true, null, null, sort),
-                    new VehicleFilter(null, null, null, false, null, null, sort),
-                    new VehicleFilter(null, null, null, null, Outcome.STAND_DOWN, null, sort),
-                    new VehicleFilter(null, null, null, null, null, true, sort),
-                    new VehicleFilter(null, depotNumber(3), VehicleCategory.M3, null, null, null, sort))) {
+                    new VehicleFilter(null, null, null, null, null, null, null, sort),
+                    new VehicleFilter("R00123", null, null, null, null, null, null, sort),
+                    new VehicleFilter("R0", null, null, null, null, null, null, sort),
+                    new VehicleFilter("WVVZZZ000001234", null, null, null, null, null, null, sort),
+                    new VehicleFilter(null, depotNumber(3), null, null, null, null, null, sort),
+                    new VehicleFilter(null, null, VehicleCategory.M3, null, null, null, null, sort),
+                    new VehicleFilter(null, null, null, true, null, null, null, sort),
+                    new VehicleFilter(null, null, null, false, null, null, null, sort),
+                    new VehicleFilter(null, null, null, null, Outcome.STAND_DOWN, null, null, sort),
+                    new VehicleFilter(null, null, null, null, null, true, null, sort),
+                    new VehicleFilter(null, null, null, null, null, null, true, sort),
+                    new VehicleFilter(null, depotNumber(3), VehicleCategory.M3, null, null, null, null, sort))) {
                 tried(filter.toString(), Role.MANAGER, page -> fleet.vehicles(filter, page), wrong);
             }
         }
@@ -312,6 +317,8 @@ class ListPlansTests {
                     new DamageFilter(null, Outcome.REPLACE, null, null, null, null, null, null, null, null, sort),
                     new DamageFilter(
                             null, null, DamageFilter.Needs.DECISION, null, null, null, null, null, null, null, sort),
+                    new DamageFilter(
+                            null, null, DamageFilter.Needs.GROWTH, null, null, null, null, null, null, null, sort),
                     new DamageFilter(null, null, null, depotNumber(3), null, null, null, null, null, null, sort),
                     new DamageFilter(null, null, null, null, vehicleNumber(70), null, null, null, null, null, sort),
                     new DamageFilter(null, null, null, null, null, DamageKind.CRACK, null, null, null, null, sort),

@@ -45,6 +45,10 @@ class Damage {
 
     private LocalDate actBy;
     private BigDecimal diameterMm;
+    private boolean untilMeasured;
+    private @Nullable LocalDate passesOn;
+    private @Nullable LocalDate plannedOn;
+    private @Enumerated(EnumType.STRING) @Nullable PlannedBy plannedBy;
     private @Version @Nullable Integer version; // Integer, not int: null tells Spring Data that the damage is new
 
     protected Damage() {}
@@ -85,10 +89,18 @@ class Damage {
         diameterMm = newDiameterMm;
     }
 
-    void judged(Verdict verdict) {
+    void judged(Verdict verdict, boolean notDrivenUntilMeasured) {
+        untilMeasured = notDrivenUntilMeasured;
         outcome = verdict.outcome();
         rank = (short) outcome.ordinal();
         actBy = verdict.by();
+    }
+
+    /** When it is expected to be judged worse, if it grows, and the day on which somebody sees to it. */
+    void grows(@Nullable LocalDate passes, GrowthWatch.@Nullable Planned planned) {
+        passesOn = passes;
+        plannedOn = planned == null ? null : planned.on();
+        plannedBy = planned == null ? null : planned.by();
     }
 
     void takeInHand(UUID job) {
@@ -219,6 +231,11 @@ class Damage {
     @Nullable
     UUID cabCode() {
         return cabCodeId;
+    }
+
+    /** Nobody may drive with it until somebody has measured it. */
+    boolean untilMeasured() {
+        return untilMeasured;
     }
 
     Outcome outcome() {

@@ -27,13 +27,17 @@ public record DamageFilter(
     /** What a damage waits for. */
     public enum Needs {
         /** A manager's decision: open, no job yet, and not only to be watched. */
-        DECISION
+        DECISION,
+        /** By its rate it passes a limit no later than the day on which somebody sees to it. */
+        GROWTH
     }
 
     /** The order of the list. */
     public enum Sort {
         NEWEST,
-        WORST_FIRST
+        WORST_FIRST,
+        /** By the day on which its rate takes it past a limit; what does not grow is left out. */
+        FIRST_TO_PASS
     }
 
     public static DamageFilter none() {
@@ -46,6 +50,10 @@ public record DamageFilter(
 
     public static DamageFilter toDecide() {
         return new DamageFilter(null, null, Needs.DECISION, null, null, null, null, null, null, null, Sort.WORST_FIRST);
+    }
+
+    public static DamageFilter growing() {
+        return new DamageFilter(null, null, Needs.GROWTH, null, null, null, null, null, null, null, Sort.FIRST_TO_PASS);
     }
 
     /** Only to be watched, and to be looked at again until then. */

@@ -81,6 +81,9 @@ public class DamageReporting {
             new ListQuery.Key("g.act_by", "date"),
             new ListQuery.Key("g.id", "uuid"));
 
+    private static final ListQuery.Order FIRST_TO_PASS = ListQuery.Order.ascending(
+            "passes", new ListQuery.Key("g.passes_on", "date"), new ListQuery.Key("g.id", "uuid"));
+
     private final DamageRepository damages;
     private final ObservationRepository observations;
     private final Verdicts verdicts;
@@ -92,6 +95,7 @@ public class DamageReporting {
     private final ApplicationEventPublisher events;
     private final JdbcClient jdbc;
     private final EntityManager entityManager;
+    private final GrowthWatch watch;
     private final Clock clock;
 
     DamageReporting(
@@ -106,6 +110,7 @@ public class DamageReporting {
             ApplicationEventPublisher events,
             JdbcClient jdbc,
             EntityManager entityManager,
+            GrowthWatch watch,
             Clock clock) {
         this.damages = damages;
         this.observations = observations;
@@ -118,6 +123,7 @@ public class DamageReporting {
         this.events = events;
         this.jdbc = jdbc;
         this.entityManager = entityManager;
+        this.watch = watch;
         this.clock = clock;
     }
 
@@ -244,7 +250,9 @@ public class DamageReporting {
     @Transactional(readOnly = true)
     @PreAuthorize(READERS)
     public Slice<DamageRow> list(DamageFilter filter, SliceRequest wanted) {
-        var order = filter.sort() == DamageFilter.Sort.WORST_FIRST ? WORST_FIRST : NEWEST;
+        var order = filter.sort() == DamageFilter.Sort.WORST_FIRST
+                ? WORST_FIRST
+                : filter.sort() == DamageFilter.Sort.FIRST_TO_PASS ? FIRST_TO_PASS : NEWEST;
         return filtered(filter).slice(jdbc, order, wanted, DamageReporting::row);
     }
 
@@ -385,6 +393,12 @@ public class DamageReporting {
                 Damage::letGo);
     }
 
+    /** Its job stands on another day than before, or on none. */
+    @Transactional
+    public void dayMoved(UUID job) {
+        watch.jobMoved(job);
+    }
+
     /** Hands the damages of one job to the one that follows it. */
     @Transactional
     public void handOver(UUID job, UUID next) {
@@ -504,7 +518,8 @@ public class DamageReporting {
                     glazing.depot().country(),
                     glazing.depot().subdivision());
             var choices = rulebook.choices();
-            var judged = Eligibility.judge(glazing.facts(), facts, sheets, choices, clock.instant());
+            var judge = Eligibility.on(glazing.facts(), sheets, choices);
+            var judged = judge.judge(facts, clock.instant());
             var with = new JudgedWith(
                     glazing.facts().vehicle(),
                     choices,
@@ -516,7 +531,9 @@ public class DamageReporting {
             for (var damage : open) {
                 var verdict = Objects.requireNonNull(judged.get(damage.id()));
                 var news = verdicts.add(damage.id(), verdict, with, Optional.ofNullable(before.get(damage.id())));
-                damage.judged(verdict);
+                damage.judged(
+                        verdict,
+                        Eligibility.untilMeasured(verdict, glazing.vehicle().category(), choices));
                 if (news) {
                     // What is shown has changed, even where no column of the damage did.
                     entityManager.lock(damage, LockModeType.PESSIMISTIC_FORCE_INCREMENT);
@@ -530,6 +547,7 @@ public class DamageReporting {
                             since(observation(seen, damage), before.get(damage.id())));
                 }
             }
+            watch.follow(open, facts, judge, zone);
             damages.flush();
         }
         if (glazing.fitted()) {
@@ -561,7 +579,8 @@ public class DamageReporting {
                         open.stream()
                                 .map(Damage::actBy)
                                 .min(Comparator.naturalOrder())
-                                .orElse(null)));
+                                .orElse(null),
+                        open.stream().anyMatch(Damage::untilMeasured)));
     }
 
     private Glazing glazing(UUID vehicle) {
@@ -608,7 +627,8 @@ public class DamageReporting {
                 Boolean.TRUE.equals(filter.mine()) || !acting.isAny(Role.MANAGER, Role.DISPATCHER, Role.TECHNICIAN);
         var list = new ListQuery("""
             g.id, g.number, g.vehicle_id, v.registration, v.depot_id, d.name as depot_name, d.zone, g.kind, g.state,
-            g.closed_as, g.outcome, g.act_by, g.diameter_mm, g.occurred_at, g.reported_by, g.job_id\
+            g.closed_as, g.outcome, g.act_by, g.diameter_mm, g.occurred_at, g.reported_by, g.job_id, g.passes_on,
+            g.planned_on, g.planned_by\
             """, """
                 damage g
                 join vehicle v on v.tenant_id = g.tenant_id and v.id = g.vehicle_id
@@ -631,6 +651,10 @@ public class DamageReporting {
                 .whereGiven("g.person_id = :person", "person", onlyOwn ? acting.person() : null);
         if (filter.needs() == DamageFilter.Needs.DECISION) {
             list.where("g.state = 'OPEN' and g.outcome <> 'WATCH'");
+        } else if (filter.needs() == DamageFilter.Needs.GROWTH) {
+            list.where(GrowthWatch.GROWING);
+        } else if (filter.sort() == DamageFilter.Sort.FIRST_TO_PASS) {
+            list.where("g.passes_on is not null and g.state <> 'CLOSED'");
         } else if (filter.sort() == DamageFilter.Sort.WORST_FIRST && filter.state() == null) {
             list.where("g.state <> 'CLOSED'");
         }
@@ -708,6 +732,16 @@ public class DamageReporting {
                 row.getBigDecimal("diameter_mm"),
                 row.getObject("occurred_at", OffsetDateTime.class).toInstant(),
                 row.getString("reported_by"),
-                row.getObject("job_id", UUID.class));
+                row.getObject("job_id", UUID.class),
+                passesFirst(row));
+    }
+
+    private static DamageRow.@Nullable Growing passesFirst(ResultSet row) throws SQLException {
+        var passes = row.getObject("passes_on", LocalDate.class);
+        var planned = row.getObject("planned_on", LocalDate.class);
+        var by = row.getString("planned_by");
+        return passes == null || "CLOSED".equals(row.getString("state")) || planned != null && passes.isAfter(planned)
+                ? null
+                : new DamageRow.Growing(passes, planned, by == null ? null : PlannedBy.valueOf(by));
     }
 }

@@ -9,7 +9,11 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.glass.DamageKind;
 
-/** A damage in a list. Lengths in mm. */
+/**
+ * A damage in a list. Lengths in mm.
+ *
+ * @param growing there where it is expected to pass a limit no later than the day on which somebody sees to it
+ */
 public record DamageRow(
         UUID id,
         int number,
@@ -26,4 +30,14 @@ public record DamageRow(
         BigDecimal diameterMm,
         Instant occurredAt,
         String reportedBy,
-        @Nullable UUID job) {}
+        @Nullable UUID job,
+        @Nullable Growing growing) {
+    /**
+     * @param passesOn when its rate takes it past a limit
+     * @param plannedFor the next day on which somebody sees to it; null where every such day was missed
+     */
+    public record Growing(
+            LocalDate passesOn,
+            @Nullable LocalDate plannedFor,
+            @Nullable PlannedBy plannedBy) {}
+}

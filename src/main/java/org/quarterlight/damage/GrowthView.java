@@ -14,11 +14,12 @@ import org.quarterlight.eligibility.Quantity;
  * @param quantity what was followed: a crack's length, else the overall diameter
  * @param readings oldest first
  * @param rate null where there are not two readings at two times
- * @param plannedFor the day it is to be put right, or looked at again
- * @param plannedByJob whether a job's day says so, not the verdict
+ * @param plannedFor the earliest day from today on, of its job's, the vehicle's next inspection's and the one by which the
+ *     verdict wants it seen to; null where all of them were missed
+ * @param plannedBy which of them it is
  * @param expected when the line reaches what is judged worse; null where it does not within a year
- * @param possible when the upper end of the interval does
- * @param warning in words, where one of them comes before the planned day
+ * @param possible when the upper end of the interval does; null where it has today already, which the verdict speaks of
+ * @param warning in words, where one of them comes no later than the planned day
  */
 public record GrowthView(
         Quantity quantity,
@@ -26,7 +27,7 @@ public record GrowthView(
         @Nullable Rate rate,
         String method,
         @Nullable LocalDate plannedFor,
-        boolean plannedByJob,
+        @Nullable PlannedBy plannedBy,
         @Nullable Turn expected,
         @Nullable Turn possible,
         @Nullable String warning) {
@@ -44,6 +45,6 @@ public record GrowthView(
     /** Between the lowest and the highest with 95 % confidence. */
     public record Rate(double mmPerWeek, double lowestMmPerWeek, double highestMmPerWeek) {}
 
-    /** A worse verdict to come. */
+    /** A worse verdict to come; {@code beforePlanned} where it is no later than the planned day. */
     public record Turn(LocalDate on, double mm, Outcome outcome, String sentence, boolean beforePlanned) {}
 }

@@ -217,6 +217,10 @@ class Observation implements Persistable<UUID> {
         return damageId;
     }
 
+    DamageKind kind() {
+        return kind;
+    }
+
     @Override
     public UUID getId() {
         return id;

@@ -11,6 +11,9 @@ import org.springframework.transaction.annotation.Transactional;
 interface ObservationRepository extends Repository<Observation, UUID> {
     List<Observation> findByTenantIdAndDamageIdOrderBySeenAtDescIdDesc(UUID organisation, UUID damage);
 
+    /** Of these damages, oldest first. */
+    List<Observation> findByTenantIdAndDamageIdInOrderBySeenAtAscIdAsc(UUID organisation, Collection<UUID> damages);
+
     List<Observation> findByTenantIdAndIdIn(UUID organisation, Collection<UUID> ids);
 
     /** The newest of each of these damages. */

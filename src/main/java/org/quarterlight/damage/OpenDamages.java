@@ -3,6 +3,7 @@ package org.quarterlight.damage;
 import java.math.BigDecimal;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
@@ -23,9 +24,16 @@ import org.springframework.stereotype.Component;
 @Component
 class OpenDamages implements OpenOnGlass {
     private final JdbcClient jdbc;
+    private final GrowthWatch watch;
 
-    OpenDamages(JdbcClient jdbc) {
+    OpenDamages(JdbcClient jdbc, GrowthWatch watch) {
         this.jdbc = jdbc;
+        this.watch = watch;
+    }
+
+    @Override
+    public Map<UUID, LocalDate> growing(Collection<UUID> vehicles) {
+        return watch.firstOf(vehicles);
     }
 
     @Override

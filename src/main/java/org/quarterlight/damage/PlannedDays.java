@@ -1,10 +1,12 @@
 package org.quarterlight.damage;
 
 import java.time.LocalDate;
-import java.util.Optional;
+import java.util.Collection;
+import java.util.Map;
 import java.util.UUID;
 
-/** On which day a job is to be done: damages ask, whoever keeps jobs answers. */
+/** On which days jobs are to be done: damages ask, whoever keeps jobs answers. */
 public interface PlannedDays {
-    Optional<LocalDate> of(UUID job);
+    /** By job; one without a day is missing. */
+    Map<UUID, LocalDate> of(Collection<UUID> jobs);
 }

@@ -48,6 +48,12 @@ public final class Eligibility {
                 || (road.grade() == Grade.MAJOR && choices.majorStandsDownFor().contains(category));
     }
 
+    /** Whether nobody may drive until it is measured: it does not stand down for certain, but it may be dangerous. */
+    public static boolean untilMeasured(Verdict verdict, VehicleCategory category, Choices choices) {
+        return !standsDown(verdict, category, choices)
+                && verdict.answers().roadworthy().worstPossible() == Grade.DANGEROUS;
+    }
+
     /** The damage with the worst outcome speaks for the vehicle; none where nothing is wrong. */
     public static Optional<Outcome> worst(Iterable<Verdict> verdicts) {
         Optional<Outcome> worst = Optional.empty();
@@ -61,7 +67,8 @@ public final class Eligibility {
 
     /** One or two sentences for the driver: whether to drive on. */
     public static String forDriver(Verdict verdict, VehicleCategory category, Choices choices) {
-        return Sentences.forDriver(verdict, standsDown(verdict, category, choices));
+        return Sentences.forDriver(
+                verdict, standsDown(verdict, category, choices), untilMeasured(verdict, category, choices));
     }
 
     /** The zones of its own that a sheet's rules name, as they lie on this glass, in the order in which they are written. */

@@ -57,12 +57,12 @@ final class Sentences {
         return outcome == Outcome.REPAIR ? sentence + near(findings) : sentence;
     }
 
-    static String forDriver(Verdict verdict, boolean standsDown) {
+    static String forDriver(Verdict verdict, boolean standsDown, boolean untilMeasured) {
         var road = verdict.answers().roadworthy();
         if (standsDown) {
             return "Do not drive on. The damage takes this vehicle off the road until somebody clears it.";
         }
-        if (road.worstPossible() == Grade.DANGEROUS) {
+        if (untilMeasured) {
             return "Do not drive on until somebody has measured it. It may be dangerous.";
         }
         if (road.result() == Result.UNCLEAR) {

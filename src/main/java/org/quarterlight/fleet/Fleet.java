@@ -47,7 +47,8 @@ public class Fleet {
     private static final String COLUMNS = """
         v.id, v.depot_id, d.name as depot_name, v.registration, v.vin, v.category, v.max_mass_kg, v.steering_side,
         v.make_model, v.fleet_number, v.notes, v.first_registered, v.retired_at, v.version + c.version as version,
-        c.worst, c.open_count, c.act_by, c.stands_down_since, c.stands_down_because\
+        c.worst, c.open_count, c.act_by, c.stands_down_since, c.stands_down_because,
+        c.until_measured\
         """;
     private static final String FROM = """
         vehicle v
@@ -391,7 +392,7 @@ public class Fleet {
     public void note(UUID vehicle, Condition condition) {
         jdbc.sql("""
             update vehicle_condition set worst = :worst, rank = :rank, open_count = :open, since = :since,
-                act_by = :actBy, version = version + 1
+                act_by = :actBy, until_measured = :untilMeasured, version = version + 1
             where tenant_id = :organisation and vehicle_id = :vehicle\
             """)
                 .param(
@@ -407,6 +408,7 @@ public class Fleet {
                         "since",
                         condition.since() == null ? null : condition.since().atOffset(ZoneOffset.UTC))
                 .param("actBy", Objects.requireNonNullElse(condition.actBy(), NEVER))
+                .param("untilMeasured", condition.untilMeasured())
                 .param("organisation", Tenants.require().value())
                 .param("vehicle", vehicle)
                 .update();
@@ -502,6 +504,12 @@ public class Fleet {
         }
         if (filter.standsDown() != null) {
             list.where("c.stands_down_since is " + (filter.standsDown() ? "not null" : "null"));
+        }
+        if (filter.notToBeDriven() != null) {
+            list.where(
+                    filter.notToBeDriven()
+                            ? "c.stands_down_since is not null or c.until_measured"
+                            : "c.stands_down_since is null and not c.until_measured");
         }
         if (filter.search() != null && !filter.search().isBlank()) {
             // A range, not "like": under a row policy like cannot use the index.
@@ -645,6 +653,7 @@ public class Fleet {
                 actBy.equals(NEVER) ? null : actBy,
                 since == null ? null : since.toInstant(),
                 row.getString("stands_down_because"),
+                row.getBoolean("until_measured"),
                 row.getObject("retired_at") != null,
                 row.getInt("version"));
     }

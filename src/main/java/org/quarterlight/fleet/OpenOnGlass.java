@@ -1,5 +1,6 @@
 package org.quarterlight.fleet;
 
+import java.time.LocalDate;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
@@ -10,4 +11,7 @@ import org.quarterlight.glass.DrawnDamage;
 public interface OpenOnGlass {
     /** By vehicle; one with nothing open may be missing. */
     Map<UUID, List<DrawnDamage>> of(Collection<UUID> vehicles);
+
+    /** Of those of which a damage is expected to pass a limit before somebody sees to it, the first day of that. */
+    Map<UUID, LocalDate> growing(Collection<UUID> vehicles);
 }

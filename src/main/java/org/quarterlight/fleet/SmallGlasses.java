@@ -1,5 +1,6 @@
 package org.quarterlight.fleet;
 
+import java.time.LocalDate;
 import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
@@ -57,5 +58,12 @@ public class SmallGlasses {
             }
         }
         return pictures;
+    }
+
+    /** Of those whose damage is expected to pass a limit before somebody sees to it, the first day of that. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')")
+    public Map<UUID, LocalDate> growing(Collection<UUID> vehicles) {
+        return open.growing(vehicles);
     }
 }

@@ -11,6 +11,7 @@ import org.quarterlight.glass.VehicleCategory;
 /**
  * A vehicle with how it stands: {@code worst} of its open damages, and since when and why it must not be driven.
  *
+ * @param untilMeasured it does not stand down, but an open damage may be dangerous: not to be driven until measured
  * @param version changes with the vehicle and with how it stands
  */
 public record VehicleView(
@@ -31,6 +32,7 @@ public record VehicleView(
         @Nullable LocalDate actBy,
         @Nullable Instant standsDownSince,
         @Nullable String standsDownBecause,
+        boolean untilMeasured,
         boolean retired,
         int version) {
     /** What it is, in words: the make and model where somebody typed them, else the category. */

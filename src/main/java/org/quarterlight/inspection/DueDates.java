@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.GrowthWatch;
 import org.quarterlight.fleet.VehiclesChanged;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.context.event.EventListener;
@@ -66,9 +67,11 @@ class DueDates {
         """;
 
     private final JdbcClient jdbc;
+    private final GrowthWatch watch;
 
-    DueDates(JdbcClient jdbc) {
+    DueDates(JdbcClient jdbc, GrowthWatch watch) {
         this.jdbc = jdbc;
+        this.watch = watch;
     }
 
     @EventListener
@@ -116,6 +119,7 @@ class DueDates {
             do update set plan_id = excluded.plan_id, due_on = excluded.due_on, version = inspection.version + 1
             where (inspection.plan_id, inspection.due_on) is distinct from (excluded.plan_id, excluded.due_on)\
             """, ids);
+        watch.looksMoved(vehicles);
     }
 
     private void run(String sql, @Nullable String vehicles) {

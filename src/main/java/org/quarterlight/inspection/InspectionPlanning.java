@@ -13,6 +13,7 @@ import java.util.TreeMap;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Tokens;
+import org.quarterlight.damage.GrowthWatch;
 import org.quarterlight.fleet.DepotNotFound;
 import org.quarterlight.fleet.DepotView;
 import org.quarterlight.fleet.Depots;
@@ -38,11 +39,19 @@ public class InspectionPlanning {
     private final Depots depots;
     private final InspectionPlans plans;
     private final Tokens tokens;
+    private final GrowthWatch watch;
     private final History history;
     private final Clock clock;
 
     InspectionPlanning(
-            JdbcClient jdbc, Depots depots, InspectionPlans plans, Tokens tokens, History history, Clock clock) {
+            JdbcClient jdbc,
+            Depots depots,
+            InspectionPlans plans,
+            Tokens tokens,
+            GrowthWatch watch,
+            History history,
+            Clock clock) {
+        this.watch = watch;
         this.jdbc = jdbc;
         this.depots = depots;
         this.plans = plans;
@@ -96,6 +105,7 @@ public class InspectionPlanning {
                 .place(due);
         if (Boolean.TRUE.equals(command.keep())) {
             keep(result.placed());
+            watch.looksMoved(null);
             history.add(
                     "planned inspections at",
                     "depot",

@@ -11,6 +11,7 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.GrowthWatch;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.Glazing;
@@ -57,10 +58,13 @@ public class Inspections {
     private final JdbcClient jdbc;
     private final Fleet fleet;
     private final Examination examination;
+    private final GrowthWatch watch;
     private final History history;
     private final Clock clock;
 
-    Inspections(JdbcClient jdbc, Fleet fleet, Examination examination, History history, Clock clock) {
+    Inspections(
+            JdbcClient jdbc, Fleet fleet, Examination examination, GrowthWatch watch, History history, Clock clock) {
+        this.watch = watch;
         this.jdbc = jdbc;
         this.fleet = fleet;
         this.examination = examination;
@@ -127,6 +131,7 @@ public class Inspections {
         if (asked == 0) {
             throw new InspectionAsked(vehicle.registration());
         }
+        watch.looksMoved(List.of(vehicle.id()));
         history.add("asked for an inspection of", "vehicle", vehicle.id(), vehicle.registration());
         return found(id);
     }

@@ -129,6 +129,9 @@ class OverviewPages {
         model.addAttribute("standingCount", fleet.count(VehicleFilter.offTheRoad()));
         model.addAttribute("toDecide", toDecide);
         model.addAttribute("toDecideCount", damages.count(DamageFilter.toDecide()));
+        var growing = damages.list(DamageFilter.growing(), FEW);
+        model.addAttribute("growing", growing);
+        model.addAttribute("growingCount", damages.count(DamageFilter.growing()));
         model.addAttribute("due", due);
         var inspectionsDue = inspections.dueAtDepots(week);
         model.addAttribute(
@@ -142,6 +145,7 @@ class OverviewPages {
         model.addAttribute("open", damages.openByAge());
         var shown = new HashSet<UUID>();
         standing.items().forEach(vehicle -> shown.add(vehicle.id()));
+        growing.items().forEach(damage -> shown.add(damage.vehicle()));
         toDecide.items().forEach(damage -> shown.add(damage.vehicle()));
         notPlaced.items().forEach(job -> shown.add(job.vehicle()));
         due.forEach(each -> shown.add(

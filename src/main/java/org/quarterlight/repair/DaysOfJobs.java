@@ -1,7 +1,9 @@
 package org.quarterlight.repair;
 
 import java.time.LocalDate;
-import java.util.Optional;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.Map;
 import java.util.UUID;
 import org.quarterlight.damage.PlannedDays;
 import org.quarterlight.tenancy.Tenants;
@@ -18,13 +20,19 @@ class DaysOfJobs implements PlannedDays {
     }
 
     @Override
-    public Optional<LocalDate> of(UUID job) {
-        return jdbc.sql("""
-            select planned_on from job where tenant_id = :organisation and id = :job and planned_on is not null\
-            """)
-                .param("organisation", Tenants.require().value())
-                .param("job", job)
-                .query((row, number) -> row.getObject("planned_on", LocalDate.class))
-                .optional();
+    public Map<UUID, LocalDate> of(Collection<UUID> jobs) {
+        var days = new HashMap<UUID, LocalDate>();
+        if (!jobs.isEmpty()) {
+            jdbc.sql("""
+                select id, planned_on from job
+                where tenant_id = :organisation and id in (:jobs) and planned_on is not null\
+                """)
+                    .param("organisation", Tenants.require().value())
+                    .param("jobs", jobs)
+                    .query(row -> {
+                        days.put(row.getObject("id", UUID.class), row.getObject("planned_on", LocalDate.class));
+                    });
+        }
+        return days;
     }
 }

@@ -427,17 +427,27 @@ public class RepairJobs implements PhotoReferences {
     public JobView plan(UUID id, LocalDate on, @Nullable UUID technician) {
         // Whoever drives the van may have become something else since: the job then waits for another.
         var name = technician == null ? Optional.<String>empty() : technicianCalled(technician);
-        return asPerformer(
+        return moved(asPerformer(
                 id,
                 "planned",
                 on.toString(),
-                job -> job.plan(on, name.isPresent() ? technician : null, name.orElse(null)));
+                job -> job.plan(on, name.isPresent() ? technician : null, name.orElse(null))));
     }
 
     /** Takes a job off its day. Called where days are kept. */
     @Transactional
     public JobView takeOff(UUID id) {
-        return asPerformer(id, "took off its day", "", Job::takeOff);
+        return moved(asPerformer(id, "took off its day", "", Job::takeOff));
+    }
+
+    private JobView moved(JobView job) {
+        events.publishEvent(new JobDayMoved(new TenantId(job.fleet()), job.id()));
+        return job;
+    }
+
+    @ApplicationModuleListener
+    void on(JobDayMoved event) {
+        damages.dayMoved(event.job());
     }
 
     // The performer's technician

@@ -68,9 +68,11 @@ class VehicleApi {
             @RequestParam(required = false) @Nullable Boolean damaged,
             @RequestParam(required = false) @Nullable Outcome worst,
             @RequestParam(required = false) @Nullable Boolean standsDown,
+            @RequestParam(required = false) @Nullable Boolean notToBeDriven,
             @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
             SliceRequest wanted) {
-        return fleet.vehicles(new VehicleFilter(search, depot, category, damaged, worst, standsDown, sort), wanted);
+        return fleet.vehicles(
+                new VehicleFilter(search, depot, category, damaged, worst, standsDown, notToBeDriven, sort), wanted);
     }
 
     @PostMapping
@@ -140,12 +142,13 @@ class VehicleApi {
             @RequestParam(required = false) @Nullable Boolean damaged,
             @RequestParam(required = false) @Nullable Outcome worst,
             @RequestParam(required = false) @Nullable Boolean standsDown,
+            @RequestParam(required = false) @Nullable Boolean notToBeDriven,
             @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
             @RequestParam(required = false) CsvFile.@Nullable Separator separator,
             HttpServletResponse response)
             throws IOException {
         export.write(
-                new VehicleFilter(search, depot, category, damaged, worst, standsDown, sort),
+                new VehicleFilter(search, depot, category, damaged, worst, standsDown, notToBeDriven, sort),
                 () -> {
                     response.setContentType("text/csv;charset=UTF-8");
                     response.setHeader(

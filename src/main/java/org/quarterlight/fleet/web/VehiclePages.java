@@ -53,20 +53,21 @@ class VehiclePages {
             @RequestParam(required = false) @Nullable Boolean damaged,
             @RequestParam(required = false) @Nullable Outcome worst,
             @RequestParam(required = false) @Nullable Boolean standsDown,
+            @RequestParam(required = false) @Nullable Boolean notToBeDriven,
             @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
             SliceRequest wanted,
             Model model) {
         var order = sort != null
                 ? sort
                 : Boolean.TRUE.equals(damaged) ? VehicleFilter.Sort.WORST_FIRST : VehicleFilter.Sort.REGISTRATION;
-        var filter =
-                new VehicleFilter(FleetForms.blankToNull(search), depot, category, damaged, worst, standsDown, order);
+        var filter = new VehicleFilter(
+                FleetForms.blankToNull(search), depot, category, damaged, worst, standsDown, notToBeDriven, order);
         model.addAttribute("filter", filter);
         var rows = fleet.rows(filter, wanted);
         model.addAttribute("vehicles", rows);
-        model.addAttribute(
-                "glasses",
-                glasses.of(rows.items().stream().map(row -> row.vehicle().id()).toList()));
+        var shown = rows.items().stream().map(row -> row.vehicle().id()).toList();
+        model.addAttribute("glasses", glasses.of(shown));
+        model.addAttribute("growing", glasses.growing(shown));
         model.addAttribute("counted", fleet.count(filter));
         model.addAttribute("all", fleet.count(VehicleFilter.none()));
         model.addAttribute("depots", depots.all());

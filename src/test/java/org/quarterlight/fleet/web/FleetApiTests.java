@@ -137,7 +137,7 @@ class FleetApiTests {
         var before = etag(send("GET", "/vehicles/" + vehicle.id(), Role.DRIVER, null, null));
 
         TestOrganisations.as(organisation, Role.MANAGER, () -> {
-            fleet.note(vehicle.id(), new Condition(Outcome.REPAIR, 1, null, null));
+            fleet.note(vehicle.id(), new Condition(Outcome.REPAIR, 1, null, null, false));
             return true;
         });
 
@@ -200,7 +200,7 @@ class FleetApiTests {
         for (var outcome : outcomes) {
             var vehicle = fleets.vehicle(organisation, depot.id(), null);
             TestOrganisations.as(organisation, Role.MANAGER, () -> {
-                fleet.note(vehicle.id(), new Condition(outcome, 1, null, null));
+                fleet.note(vehicle.id(), new Condition(outcome, 1, null, null, false));
                 return true;
             });
         }
