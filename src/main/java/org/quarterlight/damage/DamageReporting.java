@@ -25,6 +25,7 @@ import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Acceptance;
 import org.quarterlight.eligibility.Eligibility;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Sheet;
@@ -409,10 +410,36 @@ public class DamageReporting {
         change(ids, damage -> damage.takeInHand(next));
     }
 
-    /** The damages are repaired; the rules may still count them. */
+    /**
+     * The damages are repaired; the rules may still count them. What the look over found of each is its last verdict, until
+     * somebody says that the repair has failed.
+     *
+     * @param looked what the acceptance sheets say of each repair; empty where none was asked
+     */
     @Transactional
-    public void repaired(Collection<UUID> ids, UUID job, Instant at) {
+    public void repaired(Collection<UUID> ids, UUID job, Instant at, Map<UUID, Acceptance> looked) {
+        // Heard of at any time: whoever reports on the same glass at this moment comes before or after it.
+        jdbc.sql("""
+            select id from windscreen where tenant_id = :organisation and id in (
+                select windscreen_id from damage where tenant_id = :organisation and id in (:ids))
+            order by id for update\
+            """)
+                .param("organisation", organisation())
+                .param("ids", ids)
+                .query(UUID.class)
+                .list();
         change(ids, damage -> damage.repaired(job, at));
+        var before = verdicts.newest(ids);
+        damages.findByTenantIdAndIdIn(organisation(), ids).stream()
+                .filter(damage -> damage.closedAs() == ClosedAs.REPAIRED && job.equals(damage.job()))
+                .forEach(damage -> {
+                    var acceptance = looked.get(damage.id());
+                    var last = before.get(damage.id());
+                    if (acceptance != null && last != null && last.answers().acceptable() == null) {
+                        verdicts.add(damage.id(), last.looked(acceptance, clock.instant()), null, Optional.of(last));
+                        entityManager.lock(damage, LockModeType.PESSIMISTIC_FORCE_INCREMENT);
+                    }
+                });
     }
 
     /** The repair of these damages failed: they are open again, and judged. */

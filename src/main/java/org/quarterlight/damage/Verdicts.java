@@ -35,7 +35,7 @@ class Verdicts {
     record Kept(Verdict verdict, @Nullable JudgedWith with) {}
 
     /** Whether the verdict says something else than the one before, and was added. */
-    boolean add(UUID damage, Verdict verdict, JudgedWith with, Optional<Verdict> before) {
+    boolean add(UUID damage, Verdict verdict, @Nullable JudgedWith with, Optional<Verdict> before) {
         if (before.filter(known -> sameBut(known, verdict)).isPresent()) {
             return false;
         }
@@ -51,7 +51,7 @@ class Verdicts {
                 .param("outcome", verdict.outcome().name())
                 .param("content", json.writeValueAsString(verdict))
                 .param("at", verdict.judgedAt().atOffset(ZoneOffset.UTC))
-                .param("with", json.writeValueAsString(with))
+                .param("with", with == null ? null : json.writeValueAsString(with))
                 .update();
         return true;
     }

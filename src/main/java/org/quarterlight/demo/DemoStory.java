@@ -63,6 +63,8 @@ import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.kernel.Money;
 import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.CloseJob;
+import org.quarterlight.repair.FinishedRepair;
+import org.quarterlight.repair.InspectJob;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobState;
 import org.quarterlight.repair.JobView;
@@ -684,8 +686,32 @@ class DemoStory {
             var reason = passed
                     ? null
                     : inspection.substring(inspection.indexOf(':') + 1).trim();
-            cast.as(acting, () -> jobs.inspect(id, passed, reason, at));
+            cast.as(
+                    acting,
+                    () -> jobs.inspect(
+                            id, new InspectJob(passed, reason, passed ? found(jobs.job(id)) : List.of(), at)));
         }
+    }
+
+    /** Every demo repair that was passed came out well, and was measured with a gauge. */
+    private static List<FinishedRepair> found(JobView job) {
+        return job.brief().damages().stream()
+                .map(damage -> new FinishedRepair(
+                        damage.id(),
+                        BigDecimal.valueOf(5, 1),
+                        BigDecimal.ZERO,
+                        BigDecimal.valueOf(2),
+                        Seen.GAUGE,
+                        null,
+                        Grade.NONE,
+                        true,
+                        true,
+                        true,
+                        Layers.OUTER,
+                        Condition.CLEAN_DRY,
+                        damage.xMm(),
+                        damage.yMm()))
+                .toList();
     }
 
     private void close(NamedCsvRecord row, UUID id, Acting acting, boolean replacement, Instant at) {

@@ -28,7 +28,11 @@ public record DamageFacts(
         @Nullable Grade found,
         LocalDate seenOn,
         @Nullable LocalDate arisenOn,
-        @Nullable Measured body) {
+        @Nullable Measured body,
+        @Nullable Finish finish) {
+    /** How a finished repair came out; null where nobody looked. */
+    public record Finish(@Nullable Boolean level, @Nullable Boolean clear) {}
+
     public DamageFacts {
         if (!(positionStandardUncertaintyMm >= 0) || !Double.isFinite(positionStandardUncertaintyMm)) {
             throw new IllegalArgumentException(
@@ -72,6 +76,42 @@ public record DamageFacts(
                 null);
     }
 
+    /** Where nobody looked how a repair came out. */
+    public DamageFacts(
+            UUID damage,
+            UUID observation,
+            DamageKind kind,
+            DamageShape shape,
+            double positionStandardUncertaintyMm,
+            Measured overallDiameter,
+            @Nullable Measured pit,
+            @Nullable Measured longestLeg,
+            @Nullable Layers layers,
+            @Nullable Condition condition,
+            boolean finishedRepair,
+            @Nullable Grade found,
+            LocalDate seenOn,
+            @Nullable LocalDate arisenOn,
+            @Nullable Measured body) {
+        this(
+                damage,
+                observation,
+                kind,
+                shape,
+                positionStandardUncertaintyMm,
+                overallDiameter,
+                pit,
+                longestLeg,
+                layers,
+                condition,
+                finishedRepair,
+                found,
+                seenOn,
+                arisenOn,
+                body,
+                null);
+    }
+
     LocalDate since() {
         return arisenOn == null || arisenOn.isAfter(seenOn) ? seenOn : arisenOn;
     }
@@ -95,7 +135,8 @@ public record DamageFacts(
                         found,
                         seenOn,
                         arisenOn,
-                        body);
+                        body,
+                        finish);
     }
 
     /** Of a distance from its nearest point: the place is uncertain, and the size on the side that counts. */

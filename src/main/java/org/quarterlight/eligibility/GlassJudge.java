@@ -89,8 +89,13 @@ public final class GlassJudge {
         if (said.isEmpty()) {
             return Optional.empty();
         }
+        var result = worst(said);
+        var measure = result == Result.UNCLEAR ? measure(said, null) : List.<Measure>of();
         return Optional.of(new Acceptance(
-                Answer.of(worst(said)), said.stream().map(Said::finding).toList()));
+                Answer.of(result),
+                Sentences.ofFinished(result, deciding(said), measure),
+                said.stream().map(Said::finding).toList(),
+                measure));
     }
 
     private List<Spot> spots(List<DamageFacts> damages, LocalDate on) {
@@ -289,7 +294,7 @@ public final class GlassJudge {
         return switch (question) {
             case ROADWORTHY, REPAIRABLE -> !rule.onlyFinishedRepairs();
             case AS_REPAIRED -> rule.onlyFinishedRepairs();
-            case ACCEPTABLE -> rule.countsFinishedRepairs();
+            case ACCEPTABLE -> true; // such a sheet speaks of finished repairs alone
         };
     }
 
@@ -444,7 +449,15 @@ public final class GlassJudge {
                 yield fact(rule, crosses.map(yes -> yes ? "yes" : "no").orElse(null));
             }
             case VIEW -> fact(rule, facts.found() == null ? null : facts.found().word());
+            case LEVEL, CLEAR -> fact(rule, finish(rule.quantity(), facts));
         };
+    }
+
+    /** Yes or no, null where nobody looked. */
+    static @Nullable String finish(Quantity quantity, DamageFacts facts) {
+        var finish = facts.finish();
+        var seen = finish == null ? null : quantity == Quantity.LEVEL ? finish.level() : finish.clear();
+        return seen == null ? null : seen ? "yes" : "no";
     }
 
     /** A crack that is short enough as a whole is so in the zone as well, wherever it lies. */

@@ -323,6 +323,7 @@ public final class OutcomeJudge {
                             facts.condition() == null ? null : facts.condition().word());
                 case VIEW ->
                     fact(rule, facts.found() == null ? null : facts.found().word());
+                case LEVEL, CLEAR -> fact(rule, GlassJudge.finish(rule.quantity(), facts));
                 case CROSSES_ZONE -> crosses(ready);
             };
         }

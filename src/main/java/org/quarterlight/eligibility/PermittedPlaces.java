@@ -150,6 +150,7 @@ final class PermittedPlaces {
                 }
             }
             case VIEW -> leftOut.add("What an inspector finds of the view is not drawn.");
+            case LEVEL, CLEAR -> leftOut.add("How a repair comes out is not drawn.");
         }
     }
 

@@ -36,7 +36,11 @@ public enum Quantity {
     /** Whether a crack crosses the rule's zone from side to side or from top to bottom. */
     CROSSES_ZONE,
     /** What an inspector found of the view. */
-    VIEW;
+    VIEW,
+    /** Whether a finished repair is level with the glass. */
+    LEVEL,
+    /** Whether a finished repair is clear, hardly to be found, from outside and from inside. */
+    CLEAR;
 
     boolean isLength() {
         return compareTo(DISTANCE_TO_FINISHED_REPAIR) <= 0;
@@ -58,6 +62,11 @@ public enum Quantity {
     /** Whether it can only be read of a crack. */
     boolean isOfCracks() {
         return this == CRACK_LENGTH || this == LENGTH_IN_ZONE || this == CROSSES_ZONE || this == ENDS_AT_EDGE;
+    }
+
+    /** Whether it can only be asked of a finished repair. */
+    boolean isOfFinishedRepairs() {
+        return this == LEVEL || this == CLEAR;
     }
 
     /** Lower case with hyphens, as in JSON. */

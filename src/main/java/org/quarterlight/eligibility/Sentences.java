@@ -76,6 +76,15 @@ final class Sentences {
                 : "You may drive on.";
     }
 
+    /** Of a finished repair. */
+    static String ofFinished(Result result, @Nullable Finding why, List<Measure> measure) {
+        return switch (result) {
+            case YES -> "All rules for finished repairs are kept.";
+            case NO -> "It is not good enough: " + because(why) + ".";
+            case UNCLEAR -> "Not sure that it is good enough: " + doubt(why) + "." + measures(measure);
+        };
+    }
+
     private static String replace(Answers answers, Reasons why) {
         if (answers.repairable().result() == Result.NO) {
             return "It cannot be repaired: " + because(why.repair()) + ".";
@@ -123,7 +132,10 @@ final class Sentences {
             case CONDITION -> "Say whether it is clean and dry.";
             case AGE_DAYS -> "Say since when it is there.";
             case ENDS_AT_EDGE, CROSSES_ZONE -> "Draw how the crack runs.";
-            case COUNT, EARLIER_REPAIRS, VIEW -> "";
+            case COUNT, EARLIER_REPAIRS -> "";
+            case VIEW -> finding.question() == Question.ACCEPTABLE ? "Say whether it disturbs the view." : "";
+            case LEVEL -> "Feel whether it is level with the glass.";
+            case CLEAR -> "Look at it from outside and from inside, and say whether it is clear.";
             case OVERALL_DIAMETER,
                     PIT_DIAMETER,
                     LONGEST_LEG,
@@ -163,7 +175,9 @@ final class Sentences {
                     LAYERS,
                     CONDITION,
                     CROSSES_ZONE,
-                    VIEW -> "its size";
+                    VIEW,
+                    LEVEL,
+                    CLEAR -> "its size";
         };
     }
 
@@ -219,7 +233,12 @@ final class Sentences {
             case ENDS_AT_EDGE ->
                 "2".equals(finding.seen()) ? "the crack runs from edge to edge" : "the crack reaches the edge";
             case AGE_DAYS -> "it is " + finding.seen() + " days old, more than the sheet allows";
-            case VIEW -> "an inspector finds the view " + graded(finding.seen());
+            case VIEW ->
+                finding.question() == Question.ACCEPTABLE
+                        ? "it disturbs the view, grade " + finding.seen()
+                        : "an inspector finds the view " + graded(finding.seen());
+            case LEVEL -> "it is not level with the glass";
+            case CLEAR -> "it is not clear from outside and from inside";
             case OVERALL_DIAMETER,
                     PIT_DIAMETER,
                     LONGEST_LEG,
@@ -278,6 +297,8 @@ final class Sentences {
             case LONGEST_LEG -> "the longest leg was not measured";
             case CRACK_LENGTH, LENGTH_IN_ZONE -> "the crack was not measured";
             case VIEW -> "the view was not examined";
+            case LEVEL -> "nobody felt whether it is level with the glass";
+            case CLEAR -> "nobody looked whether it is clear from both sides";
             case OVERALL_DIAMETER,
                     DISTANCE_TO_EDGE,
                     DISTANCE_TO_ZONE,
@@ -304,7 +325,9 @@ final class Sentences {
                     LAYERS,
                     CONDITION,
                     CROSSES_ZONE,
-                    VIEW -> "across";
+                    VIEW,
+                    LEVEL,
+                    CLEAR -> "across";
         };
     }
 
@@ -327,7 +350,9 @@ final class Sentences {
                     LAYERS,
                     CONDITION,
                     CROSSES_ZONE,
-                    VIEW -> place(finding);
+                    VIEW,
+                    LEVEL,
+                    CLEAR -> place(finding);
         };
     }
 

@@ -253,6 +253,9 @@ final class SheetCheck {
         if (rule.onlyFinishedRepairs() && sheet.question() == Question.REPAIRABLE) {
             say(pointer + "/onlyFinishedRepairs", "makes no sense on a repair sheet");
         }
+        if (quantity.isOfFinishedRepairs() && sheet.question() != Question.ACCEPTABLE) {
+            say(pointer + "/quantity", quantity.word() + " is asked of finished repairs only");
+        }
         if (rule.togetherWithinMm() != null && quantity != Quantity.OVERALL_DIAMETER) {
             say(pointer + "/togetherWithinMm", "goes with overall-diameter only");
         }
@@ -360,7 +363,7 @@ final class SheetCheck {
         return switch (quantity) {
             case LAYERS -> List.of("outer", "through");
             case CONDITION -> List.of("clean-dry", "wet", "dirty");
-            case CROSSES_ZONE -> List.of("yes", "no");
+            case CROSSES_ZONE, LEVEL, CLEAR -> List.of("yes", "no");
             case VIEW -> List.of("none", "minor", "major", "dangerous");
             case OVERALL_DIAMETER,
                     PIT_DIAMETER,

@@ -34,6 +34,7 @@ public final class Sheets {
             "common-practice-roadworthiness",
             "common-practice-repair",
             "common-practice-repair-coin",
+            "common-practice-finished",
             "uk-cars-roadworthiness",
             "uk-goods-and-passenger-roadworthiness",
             "bs-au-242b-2022",
@@ -67,6 +68,9 @@ public final class Sheets {
             "as-nzs-2366-1-crack-100-headrest",
             "as-nzs-2366-1-crack-100-wheel");
 
+    /** Versions of shipped sheets that others have followed; what was judged by them still names them. */
+    private static final List<String> SHIPPED_BEFORE = List.of("before/bs-au-242b-2022-finished-1");
+
     /** Bound by the directives of the European Union, ISO 3166-1. */
     private static final Set<String> MEMBERS_OF_THE_UNION = Set.of(
             "AT", "BE", "BG", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU", "IE", "IT", "LT", "LU",
@@ -87,14 +91,45 @@ public final class Sheets {
     private static final class Read {
         private static final Schema SCHEMA = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
                 .getSchema(resource("sheet.schema.json"));
-        private static final List<Sheet> SHIPPED_SHEETS = SHIPPED.stream()
-                .map(slug -> read(slug, resource(slug + ".json")))
-                .toList();
+        private static final List<Sheet> SHIPPED_SHEETS = read(SHIPPED);
+        private static final List<Sheet> SHEETS_BEFORE = read(SHIPPED_BEFORE);
+
+        private static List<Sheet> read(List<String> slugs) {
+            return slugs.stream()
+                    .map(slug -> Sheets.read(slug, resource(slug + ".json")))
+                    .toList();
+        }
     }
 
     /** Every sheet that comes with the service. */
     public static List<Sheet> shipped() {
         return Read.SHIPPED_SHEETS;
+    }
+
+    /** A version of a shipped sheet, the present one or one before it. */
+    public static Optional<Sheet> shipped(String id, int version) {
+        return Stream.concat(Read.SHIPPED_SHEETS.stream(), Read.SHEETS_BEFORE.stream())
+                .filter(sheet -> sheet.id().equals(id) && sheet.version() == version)
+                .findFirst();
+    }
+
+    /**
+     * The sheets for finished repairs where an organisation of this place has chosen none: those of its country, else common
+     * practice.
+     */
+    public static List<Sheet> acceptingFor(String country, @Nullable String subdivision) {
+        var asked = shipped().stream()
+                .filter(sheet -> sheet.question() == Question.ACCEPTABLE && !sheet.onlyByChoice())
+                .toList();
+        var local = asked.stream()
+                .filter(sheet -> country.equals(sheet.country()))
+                .filter(sheet ->
+                        sheet.subdivision() == null || sheet.subdivision().equals(subdivision))
+                .toList();
+        return coverEveryCategory(local)
+                ? local
+                : Stream.concat(local.stream(), asked.stream().filter(sheet -> sheet.country() == null))
+                        .toList();
     }
 
     /**

@@ -4,8 +4,12 @@ import com.fasterxml.jackson.annotation.JsonInclude;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -22,6 +26,14 @@ public record Verdict(
         Instant judgedAt,
         JudgedFrom judgedFrom,
         @JsonInclude(JsonInclude.Include.NON_NULL) @Nullable List<Measure> measure) {
+    private static final Comparator<Finding> LOUDEST_LAST = Comparator.comparing((Finding finding) ->
+                    finding.result() == Result.YES || finding.ifBroken() == null ? Grade.NONE : finding.ifBroken())
+            .thenComparing(Finding::result)
+            .thenComparing(Comparator.comparingDouble(
+                            (Finding finding) -> finding.conformity() == null ? 1 : finding.conformity())
+                    .reversed())
+            .thenComparing(Comparator.comparingDouble(Verdict::margin).reversed());
+
     public Verdict {
         findings = List.copyOf(findings);
         measure = measure == null || measure.isEmpty() ? null : List.copyOf(measure);
@@ -35,6 +47,35 @@ public record Verdict(
     /** The limit that is kept by the least, where one is close; the page says so. */
     public Optional<Finding> nearestLimit() {
         return findings.stream().filter(Finding::nearLimit).min(Comparator.comparingDouble(Verdict::margin));
+    }
+
+    /** The same once it is repaired: with what the look over found. */
+    public Verdict looked(Acceptance acceptance, Instant at) {
+        var sheets = new LinkedHashSet<>(judgedFrom.sheets());
+        acceptance.findings().stream()
+                .map(Finding::sheet)
+                .filter(Objects::nonNull)
+                .forEach(sheets::add);
+        return new Verdict(
+                outcome,
+                by,
+                "Repaired. " + acceptance.sentence(),
+                new Answers(answers.roadworthy(), answers.repairable(), answers.asRepaired(), acceptance.answer()),
+                Stream.concat(findings.stream(), acceptance.findings().stream()).toList(),
+                at,
+                new JudgedFrom(judgedFrom.observation(), judgedFrom.pattern(), List.copyOf(sheets)),
+                null);
+    }
+
+    /** Of each question the finding that speaks loudest: the worst answer, then the limit that is kept by the least. */
+    public List<Finding> decisive() {
+        var loudest = new EnumMap<Question, Finding>(Question.class);
+        findings.forEach(finding -> loudest.merge(finding.question(), finding, Verdict::louder));
+        return List.copyOf(loudest.values());
+    }
+
+    private static Finding louder(Finding one, Finding other) {
+        return LOUDEST_LAST.compare(one, other) >= 0 ? one : other;
     }
 
     private static double margin(Finding finding) {

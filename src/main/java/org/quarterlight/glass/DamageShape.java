@@ -8,6 +8,7 @@ import org.locationtech.jts.geom.Coordinate;
 import org.locationtech.jts.geom.Geometry;
 import org.locationtech.jts.geom.GeometryFactory;
 import org.locationtech.jts.geom.LineString;
+import org.locationtech.jts.geom.util.AffineTransformation;
 
 /**
  * Where a damage lies and what it covers: the smallest circle round it, and the lines it is made of where somebody drew
@@ -102,6 +103,18 @@ public record DamageShape(
         }
         var centre = circle.getCentre();
         return new DamageShape(centre.x, centre.y, 2 * circle.getRadius(), lines);
+    }
+
+    /** The same elsewhere on the glass. */
+    public DamageShape moved(double rightMm, double upMm) {
+        return new DamageShape(
+                xMm + rightMm,
+                yMm + upMm,
+                diameterMm,
+                lines == null
+                        ? null
+                        : AffineTransformation.translationInstance(rightMm, upMm)
+                                .transform(lines));
     }
 
     /** Where it was hit: where its lines begin, or the middle of its circle. */

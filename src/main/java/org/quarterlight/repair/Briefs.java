@@ -5,11 +5,16 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Organisations;
+import org.quarterlight.damage.ClosedAs;
+import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.JobFacts;
 import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.FinishedAsks;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.SheetCopy;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.Glazing;
 import org.quarterlight.rulebook.Rulebook;
@@ -22,9 +27,11 @@ class Briefs {
     private final Fleet fleet;
     private final Rulebook rulebook;
     private final Organisations organisations;
+    private final DamageReporting reporting;
 
-    Briefs(JobFacts damages, Fleet fleet, Rulebook rulebook, Organisations organisations) {
+    Briefs(JobFacts damages, Fleet fleet, Rulebook rulebook, Organisations organisations, DamageReporting reporting) {
         this.damages = damages;
+        this.reporting = reporting;
         this.fleet = fleet;
         this.rulebook = rulebook;
         this.organisations = organisations;
@@ -34,7 +41,7 @@ class Briefs {
     record Written(JobBrief brief, Glazing glazing, LocalDate actBy) {}
 
     /** Of damages on one windscreen. */
-    Written about(UUID windscreen, List<DamageView> chosen) {
+    Written about(Work work, UUID windscreen, List<DamageView> chosen) {
         var glazing = fleet.glazingOfWindscreen(windscreen);
         var sheets = rulebook.sheetsFor(
                 glazing.facts().vehicle(),
@@ -56,7 +63,8 @@ class Briefs {
                         .map(damage -> damage(damage, photos.getOrDefault(damage.id(), List.of())))
                         .toList(),
                 sheets.stream().map(Sheet::reference).toList(),
-                place(glazing));
+                place(glazing),
+                work == Work.REPAIR ? accepting(glazing, chosen) : null);
         return new Written(
                 brief,
                 glazing,
@@ -64,6 +72,52 @@ class Briefs {
                         .map(DamageView::actBy)
                         .min(Comparator.naturalOrder())
                         .orElseThrow());
+    }
+
+    /** Null where the fleet's rules have no sheet for finished repairs on such a vehicle. */
+    private JobBrief.@Nullable Accepting accepting(Glazing glazing, List<DamageView> chosen) {
+        var vehicle = glazing.facts().vehicle();
+        var copies = rulebook.acceptanceFor(
+                vehicle, glazing.depot().country(), glazing.depot().subdivision());
+        if (copies.isEmpty()) {
+            return null;
+        }
+        var sheets = copies.stream().map(SheetCopy::read).toList();
+        var ids = chosen.stream().map(DamageView::id).toList();
+        var readsOthers = chosen.stream()
+                .anyMatch(damage ->
+                        FinishedAsks.of(sheets, vehicle, damage.kind()).others());
+        return new JobBrief.Accepting(
+                copies,
+                rulebook.choices().acceptedRiskForRepair(),
+                glazing.facts().reference(),
+                vehicle.maximumMassKg(),
+                readsOthers
+                        ? reporting.onGlass(glazing.windscreen()).stream()
+                                .filter(damage -> !ids.contains(damage.id()))
+                                .map(Briefs::other)
+                                .toList()
+                        : List.of());
+    }
+
+    private static JobBrief.OnGlass other(DamageView damage) {
+        var seen = damage.observation();
+        return new JobBrief.OnGlass(
+                damage.id(),
+                damage.kind(),
+                seen.xMm(),
+                seen.yMm(),
+                seen.toXMm(),
+                seen.toYMm(),
+                seen.diameterMm(),
+                seen.diameterStandardUncertaintyMm(),
+                seen.pitMm(),
+                seen.source(),
+                seen.seenAt(),
+                damage.closedAs() == ClosedAs.REPAIRED,
+                seen.course(),
+                seen.legs(),
+                seen.bodyMm());
     }
 
     private static JobBrief.BriefDamage damage(DamageView damage, List<String> photos) {
@@ -89,7 +143,8 @@ class Briefs {
                 photos,
                 seen.course(),
                 seen.legs(),
-                seen.bodyMm());
+                seen.bodyMm(),
+                damage.verdict().decisive());
     }
 
     private static JobBrief.Place place(Glazing glazing) {

@@ -39,7 +39,8 @@ public record CertifiedJob(
         List<JobNote> notes,
         List<JobPhoto> photos,
         List<JobReading> readings,
-        List<JobOverride> overrides) {
+        List<JobOverride> overrides,
+        @Nullable JobAcceptance acceptance) {
     public CertifiedJob {
         phases = List.copyOf(phases);
         notes = List.copyOf(notes);
@@ -78,7 +79,8 @@ public record CertifiedJob(
                 job.notes(),
                 job.photos(),
                 job.readings(),
-                job.overrides());
+                job.overrides(),
+                job.acceptance());
     }
 
     private static JobBrief withoutContact(JobBrief brief) {
@@ -104,6 +106,7 @@ public record CertifiedJob(
                         depot.country(),
                         depot.openingHours(),
                         depot.coveredBays(),
-                        ""));
+                        ""),
+                brief.accepting());
     }
 }

@@ -52,6 +52,9 @@ class Job {
     @ColumnTransformer(write = "cast(? as jsonb)")
     private @Nullable String method;
 
+    @ColumnTransformer(write = "cast(? as jsonb)")
+    private @Nullable String acceptance;
+
     private @Enumerated(EnumType.STRING) Payer payer = Payer.FLEET;
     private @Nullable String claimReference;
     private @Nullable Instant cameBackAt;
@@ -194,7 +197,8 @@ class Job {
         calibratedBy = by;
     }
 
-    void inspected(boolean passed, @Nullable String why, Instant at) {
+    /** @param found what was found of the repairs and what the sheets say of it, JSON; null where nobody was asked */
+    void inspected(boolean passed, @Nullable String why, @Nullable String found, Instant at) {
         if (passed) {
             allowIn("inspected", JobState.UNDER_WAY);
             state = JobState.INSPECTED;
@@ -206,6 +210,7 @@ class Job {
             inspectedAt = null;
         }
         reason = why;
+        acceptance = found;
     }
 
     void close(
@@ -365,6 +370,12 @@ class Job {
     @Nullable
     String method() {
         return method;
+    }
+
+    /** As JSON; null where nobody has looked over it since the work went on. */
+    @Nullable
+    String acceptance() {
+        return acceptance;
     }
 
     @Nullable

@@ -7,7 +7,12 @@ import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
-/** A job with its brief and its record so far, as both parties see it. */
+/**
+ * A job with its brief and its record so far, as both parties see it.
+ *
+ * @param acceptance what the last look over found of the repairs, and what the sheets of the brief said of it
+ * @param asked what the look over has to say of each damage while the work is under way
+ */
 public record JobView(
         UUID id,
         int number,
@@ -34,6 +39,8 @@ public record JobView(
         @Nullable String glassMarking,
         @Nullable JobMethod method,
         @Nullable Calibration calibration,
+        @Nullable JobAcceptance acceptance,
+        List<AskedOfFinished> asked,
         Payer payer,
         @Nullable String claimReference,
         @Nullable ChargeView charge,
@@ -57,5 +64,6 @@ public record JobView(
         photos = List.copyOf(photos);
         readings = List.copyOf(readings);
         overrides = List.copyOf(overrides);
+        asked = List.copyOf(asked);
     }
 }

@@ -1,6 +1,7 @@
 package org.quarterlight.repair;
 
 import java.time.ZoneId;
+import java.util.List;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.springframework.stereotype.Component;
@@ -11,8 +12,10 @@ class JobViews {
     private final JobAccess access;
     private final JobRecords records;
     private final Charges charges;
+    private final FinishedWork finished;
 
-    JobViews(JobAccess access, JobRecords records, Charges charges) {
+    JobViews(JobAccess access, JobRecords records, Charges charges, FinishedWork finished) {
+        this.finished = finished;
         this.access = access;
         this.records = records;
         this.charges = charges;
@@ -24,6 +27,7 @@ class JobViews {
         var seesMoney = Acting.current()
                 .map(acting -> acting.isAny(Role.ADMINISTRATOR, Role.MANAGER, Role.DISPATCHER))
                 .orElse(true);
+        var brief = access.brief(job);
         return new JobView(
                 job.id(),
                 job.number(),
@@ -37,7 +41,7 @@ class JobViews {
                 job.depotName(),
                 ZoneId.of(job.zone()),
                 job.actBy(),
-                access.brief(job),
+                brief,
                 job.follows(),
                 job.warranty(),
                 job.technician(),
@@ -50,6 +54,8 @@ class JobViews {
                 job.glassMarking(),
                 access.method(job),
                 job.calibration(),
+                finished.of(job),
+                job.state() == JobState.UNDER_WAY ? finished.asked(brief) : List.of(),
                 job.payer(),
                 seesMoney ? job.claimReference() : null,
                 seesMoney ? charges.of(job) : null,

@@ -16,6 +16,7 @@ import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
@@ -41,6 +42,7 @@ import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.JobFacts;
+import org.quarterlight.eligibility.Acceptance;
 import org.quarterlight.fleet.FitWindscreen;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.kernel.Ids;
@@ -99,6 +101,7 @@ public class RepairJobs implements PhotoReferences {
     private final JobViews views;
     private final Certificates certificates;
     private final ClosingRules closing;
+    private final FinishedWork finished;
     private final Methods methods;
     private final Lamps lamps;
     private final Briefs briefs;
@@ -125,6 +128,7 @@ public class RepairJobs implements PhotoReferences {
             JobViews views,
             Certificates certificates,
             ClosingRules closing,
+            FinishedWork finished,
             Methods methods,
             Lamps lamps,
             Briefs briefs,
@@ -149,6 +153,7 @@ public class RepairJobs implements PhotoReferences {
         this.views = views;
         this.certificates = certificates;
         this.closing = closing;
+        this.finished = finished;
         this.methods = methods;
         this.lamps = lamps;
         this.briefs = briefs;
@@ -702,40 +707,64 @@ public class RepairJobs implements PhotoReferences {
         }
     }
 
-    /** The look at the finished work: passed, it may be closed; failed, the work goes on. */
+    /**
+     * The look at the finished work: passed, it may be closed; failed, the work goes on. What whoever looks lets pass is judged
+     * by the sheets of the brief: where they say no the work goes on too, and where they cannot tell it is said what to measure.
+     */
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
-    public JobView inspect(UUID id, boolean passed, @Nullable String reason, @Nullable Instant occurredAt) {
-        var why = passed ? null : Reason.given(Objects.requireNonNullElse(reason, ""));
+    public JobView inspect(UUID id, @Valid InspectJob command) {
+        var lets = command.passed();
+        var why = lets ? null : Reason.given(Objects.requireNonNullElse(command.reason(), ""));
         var job = access.performed(id);
+        job.record("inspected");
         var phases = records.phases(job);
-        var at = Told.of(occurredAt, null, clock.instant())
+        var at = Told.of(command.occurredAt(), null, clock.instant())
                 .notBefore(job.startedAt(), "occurredAt", "The work had not begun then")
                 .notBefore(lastEnd(phases), "occurredAt", "The work still went on then: it is looked over after it")
                 .at();
-        if (passed && job.work() == Work.REPAIR && phases.isEmpty()) {
+        if (lets && job.state() != JobState.UNDER_WAY) {
+            throw JobRefused.inState("inspected", job.state());
+        }
+        if (lets && job.work() == Work.REPAIR && phases.isEmpty()) {
             throw new JobRefused("nothing-done", "No phase of the work is recorded yet, so there is nothing to pass");
         }
-        if (passed && job.state() == JobState.UNDER_WAY) {
+        if (lets) {
             var unfinished = closing.unfinished(job);
             if (!unfinished.isEmpty()) {
                 throw new JobRefused("not-finished", "It cannot be passed yet. " + String.join(" ", unfinished));
             }
         }
-        if (why != null) {
-            job.record("looked over");
+        var judged = lets || !command.found().isEmpty()
+                ? finished.judge(
+                        access.brief(job),
+                        command.found(),
+                        at,
+                        ZoneId.of(job.zone()),
+                        Acting.require().name())
+                : Optional.<JobAcceptance>empty();
+        var said = judged.map(JobAcceptance::result).orElse(org.quarterlight.eligibility.Result.YES);
+        if (lets && said == org.quarterlight.eligibility.Result.UNCLEAR) {
+            throw new JobRefused(
+                    "not-measured",
+                    "It cannot be passed yet. " + judged.orElseThrow().sentence());
+        }
+        var passed = lets && said == org.quarterlight.eligibility.Result.YES;
+        var because = passed ? null : why != null ? why : judged.orElseThrow().sentence();
+        if (because != null) {
             records.addNote(
                     job,
                     Ids.next(clock.instant()),
-                    "Not passed: " + why,
+                    "Not passed: " + because,
                     at,
                     Acting.require().name());
         }
         return changed(
                 job,
                 passed ? "passed" : "failed",
-                Objects.requireNonNullElse(why, ""),
-                each -> each.inspected(passed, why, at));
+                Objects.requireNonNullElse(because, ""),
+                each -> each.inspected(
+                        passed, because, judged.map(finished::written).orElse(null), at));
     }
 
     /** Closes an inspected job whose record is complete; what is missing is told all at once. */
@@ -746,6 +775,7 @@ public class RepairJobs implements PhotoReferences {
         if (job.state() != JobState.INSPECTED) {
             throw JobRefused.inState("closed", job.state());
         }
+        finished.check(job, command);
         var at = JobAccess.told(job, command.occurredAt(), null, clock.instant())
                 .notBefore(job.inspectedAt(), "occurredAt", "The work had not passed the look over then")
                 .at();
@@ -817,7 +847,15 @@ public class RepairJobs implements PhotoReferences {
     @ApplicationModuleListener
     void on(JobClosed event) {
         if (event.work() == Work.REPAIR) {
-            damages.repaired(event.damages(), event.job(), event.at());
+            var closed = jobs.findByTenantIdAndId(Tenants.require().value(), event.job())
+                    .orElseThrow();
+            var acceptance = finished.of(closed);
+            var looked = acceptance == null
+                    ? Map.<UUID, Acceptance>of()
+                    : acceptance.damages().stream()
+                            .collect(Collectors.toMap(
+                                    JobAcceptance.OfDamage::damage, JobAcceptance.OfDamage::acceptance));
+            damages.repaired(event.damages(), event.job(), event.at(), looked);
         } else {
             fit(event);
         }
@@ -991,7 +1029,7 @@ public class RepairJobs implements PhotoReferences {
             Instant at,
             String by) {
         var organisation = Tenants.require().value();
-        var written = briefs.about(windscreen, chosen);
+        var written = briefs.about(work, windscreen, chosen);
         Locks.work(jdbc, "job");
         var number = jdbc.sql("select coalesce(max(number), 0) + 1 from job where tenant_id = :organisation")
                 .param("organisation", organisation)

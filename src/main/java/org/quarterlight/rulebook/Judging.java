@@ -3,6 +3,7 @@ package org.quarterlight.rulebook;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.VehicleFacts;
@@ -23,6 +24,18 @@ public record Judging(Map<VehicleCategory, List<Sheet>> chosen) {
         return chosenFor(vehicle.category(), country, subdivision).stream()
                 .filter(sheet -> sheet.appliesTo(vehicle))
                 .toList();
+    }
+
+    /**
+     * The sheets by which a finished repair on such a vehicle is looked over: those chosen for its category, and where none
+     * of them speaks of finished repairs its country's, else common practice.
+     */
+    public List<Sheet> acceptanceFor(VehicleFacts vehicle, String country, @Nullable String subdivision) {
+        var of = chosen.getOrDefault(vehicle.category(), List.of()).stream()
+                .filter(sheet -> sheet.question() == Question.ACCEPTABLE)
+                .toList();
+        return (of.isEmpty() ? Sheets.acceptingFor(country, subdivision) : of)
+                .stream().filter(sheet -> sheet.appliesTo(vehicle)).toList();
     }
 
     /** The same for every mass. */

@@ -21,6 +21,7 @@ import org.quarterlight.eligibility.Choices;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.SheetCopy;
 import org.quarterlight.eligibility.SheetReference;
 import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.VehicleFacts;
@@ -90,8 +91,7 @@ public class Rulebook {
     /** A sheet as a verdict named it. */
     @Transactional(readOnly = true)
     public Sheet sheet(SheetReference named) {
-        return shipped(named.id())
-                .filter(sheet -> sheet.version() == named.version())
+        return Sheets.shipped(named.id(), named.version())
                 .or(() -> SheetStore.own(named.id())
                         .flatMap(sheet -> own.version(sheet, named.version()))
                         .filter(SheetReaders::maySee)
@@ -129,6 +129,21 @@ public class Rulebook {
     @Transactional(readOnly = true)
     public List<Sheet> sheetsFor(VehicleFacts vehicle, String country, @Nullable String subdivision) {
         return judging().sheetsFor(vehicle, country, subdivision);
+    }
+
+    /** Copies of the sheets by which a finished repair on such a vehicle is looked over, for whoever may not read them. */
+    @Transactional(readOnly = true)
+    public List<SheetCopy> acceptanceFor(VehicleFacts vehicle, String country, @Nullable String subdivision) {
+        return judging().acceptanceFor(vehicle, country, subdivision).stream()
+                .map(sheet -> new SheetCopy(
+                        sheet.reference(),
+                        shipped(sheet.id())
+                                .map(each -> Sheets.textOf(each.id()))
+                                .or(() -> SheetStore.own(sheet.id())
+                                        .flatMap(id -> own.version(id, sheet.version()))
+                                        .map(OwnSheet::text))
+                                .orElseThrow(() -> new SheetNotFound(sheet.id()))))
+                .toList();
     }
 
     /** What is chosen, read once for judging many vehicles. */

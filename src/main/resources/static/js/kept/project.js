@@ -32,6 +32,7 @@ export function project(packed, actions, day, aheadMs) {
 
 function apply(view, action, atMs, day) {
   const { fields } = action;
+  const { job } = view;
   const waits = action.state === "waiting";
   switch (action.verb) {
     case "start": {
@@ -80,6 +81,7 @@ function apply(view, action, atMs, day) {
     }
     case "inspect":
       view.state = fields.passed === "true" ? "inspected" : "under-way";
+      view.toBeJudged = waits && view.state === "inspected" && job.asked.length > 0;
       break;
     case "close":
       view.state = "closed";

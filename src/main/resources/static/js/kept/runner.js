@@ -122,13 +122,16 @@ function page(main, view, day, aheadMs) {
   if (view.state === "under-way") {
     parts.push(...view.job.brief.damages.map((damage) => measure(part("measure"), damage)));
     if (!view.running) {
-      parts.push(part("look-over"));
+      parts.push(lookOver(part("look-over"), main, view));
     }
     parts.push(part("abandon"));
   } else {
     const close = part(view.job.work === "repair" ? "close" : "close-replacement");
     const lots = close.querySelector("select[name=resinLot]");
     lots?.replaceChildren(option("", view.used.length > 0 ? "as written above" : "choose"), ...resins(day));
+    if (view.toBeJudged) {
+      parts.push(element("p", "say", "What you found is judged once it is sent. If it is not good enough, the work goes on."));
+    }
     parts.push(close, part("again"));
   }
   return parts;
@@ -322,6 +325,35 @@ function measure(part, damage) {
     field.id = `${field.id}-${damage.number}`;
   }
   return part;
+}
+
+/** The form asks what the sheets of the job's brief read; only the service judges it. */
+function lookOver(section, main, view) {
+  const here = section.querySelector("[data-found-here]");
+  for (const [at, { damage, number, kind, asks }] of view.job.asked.entries()) {
+    const found = filled(main, "found", view);
+    found.querySelector("legend").textContent = `${number} · ${word(kind)}, finished`;
+    found.querySelector("input[type=hidden]").value = damage;
+    const asked = { ...asks, anyLength: asks.pit || asks.length || asks.across || asks.place };
+    for (const field of found.querySelectorAll("[data-asks]")) {
+      if (!asked[field.dataset.asks]) {
+        field.remove();
+      }
+    }
+    for (const field of found.querySelectorAll("[name]")) {
+      field.name = field.name.replace("[0]", `[${at}]`);
+    }
+    for (const field of found.querySelectorAll("[id]")) {
+      const id = field.id.replace("-0-", `-${at}-`);
+      found.querySelector(`label[for="${field.id}"]`)?.setAttribute("for", id);
+      field.id = id;
+    }
+    here.append(found);
+  }
+  if (view.job.acceptance && view.job.reason) {
+    section.querySelector("h2").after(element("p", "say", `Not passed: ${view.job.reason}`));
+  }
+  return section;
 }
 
 function resins(day) {

@@ -137,6 +137,7 @@ final class Cases {
         private @Nullable Condition condition = Condition.CLEAN_DRY;
         private boolean repaired;
         private @Nullable Grade found;
+        private DamageFacts.@Nullable Finish finish;
         private @Nullable DamageShape shape;
 
         private Damage(DamageKind kind, double xMm, double yMm, double diameterMm) {
@@ -187,6 +188,11 @@ final class Cases {
             return this;
         }
 
+        Damage finish(@Nullable Boolean level, @Nullable Boolean clear) {
+            finish = new DamageFacts.Finish(level, clear);
+            return this;
+        }
+
         Damage shaped(DamageShape drawn) {
             shape = drawn;
             return this;
@@ -206,7 +212,10 @@ final class Cases {
                     condition,
                     repaired,
                     found,
-                    TODAY);
+                    TODAY,
+                    null,
+                    null,
+                    finish);
         }
     }
 }

@@ -15,6 +15,7 @@ import java.util.Set;
 import java.util.function.DoubleFunction;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 import org.locationtech.jts.geom.Coordinate;
@@ -1736,6 +1737,18 @@ class RegionalLimitsTests {
                                 .repaired()
                                 .facts(),
                         Result.UNCLEAR),
+                finished("bs-au-242b-2022-finished", "level-with-the-glass", Grade.NONE, true, null, YES),
+                finished("bs-au-242b-2022-finished", "level-with-the-glass", Grade.NONE, false, null, NO),
+                finished("bs-au-242b-2022-finished", "level-with-the-glass", Grade.NONE, null, true, Result.UNCLEAR),
+                finished("bs-au-242b-2022-finished", "hardly-to-be-found", Grade.NONE, null, true, YES),
+                finished("bs-au-242b-2022-finished", "hardly-to-be-found", Grade.NONE, null, false, NO),
+                finished("bs-au-242b-2022-finished", "hardly-to-be-found", Grade.NONE, true, null, Result.UNCLEAR),
+                finished("common-practice-finished", "level-with-the-glass", Grade.NONE, true, null, YES),
+                finished("common-practice-finished", "level-with-the-glass", Grade.NONE, false, null, NO),
+                finished("common-practice-finished", "clear-from-both-sides", Grade.NONE, null, true, YES),
+                finished("common-practice-finished", "clear-from-both-sides", Grade.NONE, null, false, NO),
+                finished("common-practice-finished", "view-undisturbed", Grade.MINOR, null, null, YES),
+                finished("common-practice-finished", "view-undisturbed", Grade.MAJOR, null, null, NO),
                 new Finished(
                         "in the camera area (memory)",
                         "us-rolags-2014-finished",
@@ -1748,6 +1761,21 @@ class RegionalLimitsTests {
                         "camera-undisturbed",
                         damage(DamageKind.STAR_BREAK, 77.51, 720, 5).repaired().facts(),
                         YES));
+    }
+
+    private static Finished finished(
+            String sheet, String rule, Grade view, @Nullable Boolean level, @Nullable Boolean clear, Result expected) {
+        return new Finished(
+                "view " + view + ", level " + level + ", clear " + clear
+                        + (sheet.startsWith("common") ? ", no source (common practice)" : " (secondary)"),
+                sheet,
+                rule,
+                damage(DamageKind.STAR_BREAK, WHEEL_X, 300, 20)
+                        .found(view)
+                        .finish(level, clear)
+                        .repaired()
+                        .facts(),
+                expected);
     }
 
     @ParameterizedTest(name = "{0}")

@@ -156,13 +156,13 @@ class JobStatesTests {
                     TECHNICIAN,
                     EnumSet.of(JobState.UNDER_WAY),
                     JobState.INSPECTED,
-                    (t, id) -> t.jobs.inspect(id, true, null, null)),
+                    (t, id) -> t.jobs.inspect(id, TestJobs.passing(t.jobs.job(id)))),
             new Verb(
                     "fail",
                     TECHNICIAN,
                     AT_WORK,
                     JobState.UNDER_WAY,
-                    (t, id) -> t.jobs.inspect(id, false, "a bubble", null)),
+                    (t, id) -> t.jobs.inspect(id, TestJobs.failing("a bubble"))),
             new Verb(
                     "close",
                     TECHNICIAN,
@@ -335,10 +335,11 @@ class JobStatesTests {
         takenBack(() -> {
             perform(id, EnumSet.complementOf(EnumSet.of(Proof.INSPECTION)));
             jobs.recordPhase(id, RecordPhase.of(PhaseKind.LOOK_OVER, null, null));
-            assertThat(failure(() -> jobs.inspect(id, true, null, null)))
+            assertThat(failure(() -> jobs.inspect(id, TestJobs.passing(jobs.job(id)))))
                     .isInstanceOf(JobRefused.class)
                     .hasMessageContaining("still runs");
-            assertThat(failure(() -> jobs.inspect(id, false, "a bubble", null))).isNull();
+            assertThat(failure(() -> jobs.inspect(id, TestJobs.failing("a bubble"))))
+                    .isNull();
             return false;
         });
     }
@@ -357,7 +358,7 @@ class JobStatesTests {
                             phase(id, PhaseKind.LOOK_OVER, 60, 1, false);
                             answerFor(id, Gap.PHASES);
                         }
-                        assertThat(failure(() -> jobs.inspect(id, true, null, null)) == null)
+                        assertThat(failure(() -> jobs.inspect(id, TestJobs.passing(jobs.job(id)))) == null)
                                 .isEqualTo(!early);
                         return closes(id, null);
                     }))
@@ -474,8 +475,8 @@ class JobStatesTests {
     private void step(UUID id, Random random) {
         failure(() -> {
             switch (random.nextInt(9)) {
-                case 0 -> jobs.inspect(id, true, null, null);
-                case 1 -> jobs.inspect(id, false, "a bubble", null);
+                case 0 -> jobs.inspect(id, TestJobs.passing(jobs.job(id)));
+                case 1 -> jobs.inspect(id, TestJobs.failing("a bubble"));
                 case 2, 3 -> closes(id, random.nextBoolean() ? lot : random.nextBoolean() ? expired : null);
                 case 4 ->
                     phase(
@@ -591,7 +592,7 @@ class JobStatesTests {
             bench.use(id, new UseLot(lot, "3 drops", null));
         }
         if (proofs.contains(Proof.INSPECTION)) {
-            var refused = failure(() -> jobs.inspect(id, true, null, null));
+            var refused = failure(() -> jobs.inspect(id, TestJobs.passing(jobs.job(id))));
             assertThat(refused == null).as("passed with %s", proofs).isEqualTo(proofs.contains(Proof.PHASES));
         }
     }

@@ -25,6 +25,7 @@ import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
+import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
 import org.quarterlight.glass.DamageKind;
@@ -99,7 +100,7 @@ public class TestJobs {
             jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null);
             jobs.addPhoto(job, PhotoShows.AFTER, picture(), null);
             bench.use(job, new UseLot(lot, "3 drops", null));
-            return jobs.inspect(job, true, null, null);
+            return jobs.inspect(job, passing(jobs.job(job)));
         });
     }
 
@@ -130,6 +131,35 @@ public class TestJobs {
                                 .query(Long.class)
                                 .single()
                         == 0);
+    }
+
+    /** The look over of repairs that came out well. */
+    public static InspectJob passing(JobView job) {
+        return new InspectJob(
+                true,
+                null,
+                job.brief().damages().stream()
+                        .map(damage -> new FinishedRepair(
+                                damage.id(),
+                                new BigDecimal("0.5"),
+                                BigDecimal.ZERO,
+                                BigDecimal.valueOf(2),
+                                Seen.GAUGE,
+                                null,
+                                Grade.NONE,
+                                true,
+                                true,
+                                true,
+                                Layers.OUTER,
+                                org.quarterlight.eligibility.Condition.CLEAN_DRY,
+                                damage.xMm(),
+                                damage.yMm()))
+                        .toList(),
+                null);
+    }
+
+    public static InspectJob failing(String reason) {
+        return new InspectJob(false, reason, List.of(), null);
     }
 
     private SeenDamage seen() {

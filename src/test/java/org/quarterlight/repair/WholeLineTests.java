@@ -103,7 +103,7 @@ class WholeLineTests {
         var cured = worked(repairer, job, started, Duration.ofMinutes(9));
         photo(job, "before");
         photo(job, "after");
-        perform(job, "/inspect", "{\"passed\": true}");
+        perform(job, "/inspect", passing(repairer, job));
         var blocked = call(HttpMethod.POST, repairer, Role.TECHNICIAN, "/jobs/" + job + "/close", """
             {"result": "good", "notes": "Filled."}\
             """);
@@ -114,7 +114,7 @@ class WholeLineTests {
         assertThat(state(job)).isEqualTo("under-way");
         perform(job, "/phases", cure(cured, Duration.ofMinutes(1)));
         perform(job, "/phases", phase("look-over", cured.plus(Duration.ofMinutes(1)), Duration.ofMinutes(1)));
-        perform(job, "/inspect", "{\"passed\": true}");
+        perform(job, "/inspect", passing(repairer, job));
         perform(job, "/close", """
             {"result": "good", "notes": "Filled.", "resinLot": "%s"}\
             """.formatted(lot()));
@@ -169,7 +169,7 @@ class WholeLineTests {
         worked(fleet, job, started, Duration.ofMinutes(10));
         photoAs(fleet, job, "before");
         photoAs(fleet, job, "after");
-        performAs(fleet, job, "/inspect", "{\"passed\": true}");
+        performAs(fleet, job, "/inspect", passing(fleet, job));
         var body = """
             {"work": "repair", "damages": ["%s"], "approve": true, "warrantyFor": "%s"}\
             """.formatted(id(damage), job);
@@ -271,7 +271,7 @@ class WholeLineTests {
         photo(job, "before");
         photo(job, "after");
         perform(job, "/inspect", "{\"passed\": false, \"reason\": \"a bubble\"}");
-        perform(job, "/inspect", "{\"passed\": true}");
+        perform(job, "/inspect", passing(repairer, job));
         perform(job, "/close", """
             {"result": "good", "notes": "Clear, level with the glass.", "resinLot": "%s"}\
             """.formatted(lot));
@@ -462,6 +462,16 @@ class WholeLineTests {
 
     private void performAs(TestOrganisation who, String job, String verb, String body) {
         ok(HttpMethod.POST, who, Role.TECHNICIAN, "/jobs/" + job + verb, body);
+    }
+
+    /** The look over of a repair that came out well. */
+    private String passing(TestOrganisation by, String job) {
+        var brief = read(ok(HttpMethod.GET, by, Role.TECHNICIAN, "/jobs/" + job, null))
+                .path("brief");
+        return """
+            {"passed": true, "found": [{"damage": "%s", "view": "none", "level": true, "clearOutside": true,
+             "clearInside": true}]}\
+            """.formatted(brief.at("/damages/0/id").asString());
     }
 
     private void photo(String job, String shows) {

@@ -153,6 +153,7 @@ class DamagePages {
         model.addAttribute("repairable", findings(damage, Question.REPAIRABLE));
         model.addAttribute("roadworthy", findings(damage, Question.ROADWORTHY));
         model.addAttribute("asRepaired", findings(damage, Question.AS_REPAIRED));
+        model.addAttribute("acceptable", findings(damage, Question.ACCEPTABLE));
         var observations = reporting.observations(id);
         model.addAttribute("observations", observations);
         model.addAttribute(

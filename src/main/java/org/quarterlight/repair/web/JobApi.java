@@ -1,5 +1,6 @@
 package org.quarterlight.repair.web;
 
+import io.swagger.v3.oas.annotations.Operation;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
@@ -20,6 +21,7 @@ import org.quarterlight.repair.Certificates;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.ClosingGap;
 import org.quarterlight.repair.Gap;
+import org.quarterlight.repair.InspectJob;
 import org.quarterlight.repair.IssuedCertificate;
 import org.quarterlight.repair.JobFilter;
 import org.quarterlight.repair.JobPhoto;
@@ -105,11 +107,6 @@ class JobApi {
 
     record Note(
             @NotBlank @Size(max = 4000) String text,
-            @Nullable Instant occurredAt) {}
-
-    record Inspection(
-            @NotNull Boolean passed,
-            @Size(max = 500) @Nullable String reason,
             @Nullable Instant occurredAt) {}
 
     /** The state guards the verbs; where a program names the version that it has read, that counts too. */
@@ -294,9 +291,15 @@ class JobApi {
         return picture(jobs.briefPhoto(id, sha256, size));
     }
 
+    @Operation(
+            summary = "Look over the finished work",
+            description =
+                    "Passed, the sheets of the brief judge what was found of each repair; the job's `asked` says what"
+                            + " they read. Where they say no the job is under way again, its `reason` says why and its"
+                            + " `acceptance` holds every finding. Where they cannot tell, 409 says what to measure and how well.")
     @PostMapping("/{id}/inspect")
-    ResponseEntity<JobView> inspect(@PathVariable UUID id, @Valid @RequestBody Inspection inspection) {
-        return answer(jobs.inspect(id, inspection.passed(), inspection.reason(), inspection.occurredAt()));
+    ResponseEntity<JobView> inspect(@PathVariable UUID id, @Valid @RequestBody InspectJob inspection) {
+        return answer(jobs.inspect(id, inspection));
     }
 
     @PostMapping("/{id}/close")

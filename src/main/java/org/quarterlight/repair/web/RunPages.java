@@ -247,21 +247,6 @@ class RunPages {
         return back(id);
     }
 
-    @PostMapping("/jobs/{id}/inspect")
-    @ShownOn("/jobs/{id}/run")
-    String inspect(
-            @PathVariable UUID id,
-            @RequestParam boolean passed,
-            @RequestParam(required = false) @Nullable String reason,
-            DoneAt done,
-            RedirectAttributes after) {
-        jobs.inspect(id, passed, reason, done.at());
-        after.addFlashAttribute(
-                "notice",
-                passed ? Notice.done("Passed. Close the job now.") : Notice.info("Failed. The work goes on."));
-        return back(id);
-    }
-
     /** A refused form of this page is shown at its own address; loaded again, it leads back to the work. */
     @GetMapping({
         "/jobs/{id}/close",

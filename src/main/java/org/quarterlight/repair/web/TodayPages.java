@@ -4,10 +4,14 @@ import java.time.Duration;
 import java.util.Arrays;
 import java.util.List;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.CureTime;
 import org.quarterlight.bench.EyeLimit;
 import org.quarterlight.bench.PhaseKind;
+import org.quarterlight.eligibility.FinishedAsks;
+import org.quarterlight.repair.AskedOfFinished;
 import org.quarterlight.repair.DayKits;
+import org.quarterlight.repair.JobBrief;
 import org.quarterlight.repair.Work;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
@@ -21,6 +25,10 @@ class TodayPages {
 
     private static final UUID ANY_PHASE = new UUID(0, 1);
 
+    /** The device takes away what a job's sheets do not read. */
+    private static final FinishedAsks EVERY_ASK =
+            new FinishedAsks(true, true, true, true, true, true, true, true, true, true);
+
     private final DayKits kits;
 
     TodayPages(DayKits kits) {
@@ -28,16 +36,26 @@ class TodayPages {
     }
 
     /** As much of a job as its forms ask for. */
-    record AnyJob(UUID id, Work work, List<UUID> photos) {}
+    record AnyJob(
+            UUID id,
+            Work work,
+            List<UUID> photos,
+            List<AskedOfFinished> asked,
+            @Nullable JobBrief brief) {
+        AnyJob(UUID id, Work work) {
+            this(id, work, List.of(), List.of(), null);
+        }
+    }
 
     record AnyPhase(UUID id) {}
 
     @GetMapping("/jobs/today")
     String today(Model model) {
         model.addAttribute("jobs", kits.jobs());
-        model.addAttribute("job", new AnyJob(ANY_JOB, Work.REPAIR, List.of()));
-        model.addAttribute("newGlass", new AnyJob(ANY_JOB, Work.REPLACEMENT, List.of()));
+        model.addAttribute("job", new AnyJob(ANY_JOB, Work.REPAIR));
+        model.addAttribute("newGlass", new AnyJob(ANY_JOB, Work.REPLACEMENT));
         model.addAttribute("running", new AnyPhase(ANY_PHASE));
+        model.addAttribute("everyAsk", EVERY_ASK);
         model.addAttribute("used", List.of());
         model.addAttribute("resins", List.of());
         model.addAttribute("kinds", Arrays.asList(PhaseKind.values()));

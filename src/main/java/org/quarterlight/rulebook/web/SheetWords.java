@@ -215,6 +215,8 @@ final class SheetWords {
             case CONDITION -> "Condition:";
             case CROSSES_ZONE -> "Crosses the zone:";
             case VIEW -> "View hampered, as an inspector finds:";
+            case LEVEL -> "Level with the glass:";
+            case CLEAR -> "Clear from outside and inside:";
         };
     }
 
