@@ -45,6 +45,8 @@ class Damage {
 
     private LocalDate actBy;
     private BigDecimal diameterMm;
+    private @Nullable Instant failedAt;
+    private @Nullable String failedBecause;
     private boolean untilMeasured;
     private @Nullable LocalDate passesOn;
     private @Nullable LocalDate plannedOn;
@@ -135,6 +137,19 @@ class Damage {
             closedAt = null;
             closedBecause = null;
             jobId = null;
+            failedAt = null;
+            failedBecause = null;
+        }
+    }
+
+    /** Somebody found its repair failed. It stays closed until the job that makes it good is asked for. */
+    void foundFailed(Instant at, String reason) {
+        if (closedAs != ClosedAs.REPAIRED) {
+            throw new DamageNotRepaired(number);
+        }
+        if (failedAt == null) {
+            failedAt = at;
+            failedBecause = reason;
         }
     }
 
@@ -213,6 +228,16 @@ class Damage {
     @Nullable
     UUID job() {
         return jobId;
+    }
+
+    @Nullable
+    Instant failedAt() {
+        return failedAt;
+    }
+
+    @Nullable
+    String failedBecause() {
+        return failedBecause;
     }
 
     Instant occurredAt() {

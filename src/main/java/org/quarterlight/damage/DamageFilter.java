@@ -29,7 +29,9 @@ public record DamageFilter(
         /** A manager's decision: open, no job yet, and not only to be watched. */
         DECISION,
         /** By its rate it passes a limit no later than the day on which somebody sees to it. */
-        GROWTH
+        GROWTH,
+        /** An inspection found its finished repair failed, and nobody has asked for that to be made good. */
+        WARRANTY
     }
 
     /** The order of the list. */
@@ -54,6 +56,10 @@ public record DamageFilter(
 
     public static DamageFilter growing() {
         return new DamageFilter(null, null, Needs.GROWTH, null, null, null, null, null, null, null, Sort.FIRST_TO_PASS);
+    }
+
+    public static DamageFilter failedRepairs() {
+        return new DamageFilter(null, null, Needs.WARRANTY, null, null, null, null, null, null, null, Sort.NEWEST);
     }
 
     /** Only to be watched, and to be looked at again until then. */

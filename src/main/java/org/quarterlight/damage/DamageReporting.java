@@ -69,6 +69,8 @@ import org.springframework.validation.annotation.Validated;
 public class DamageReporting {
     static final int JUDGED_AT_ONCE = 100;
     private static final int COMPUTED_AGAIN = 30;
+    private static final UUID FIRST = new UUID(0, 0);
+    private static final UUID LAST = new UUID(-1, -1);
     private static final String READERS = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN', 'DRIVER')";
     /** A device's clock may be this far ahead. */
     private static final Duration CLOCKS_DIFFER = Duration.ofMinutes(5);
@@ -226,6 +228,22 @@ public class DamageReporting {
         damages.saveAndFlush(damage);
         judge(fleet.glazingOfWindscreen(damage.windscreen()));
         history.add("found gone", "damage", id, reason);
+    }
+
+    /**
+     * An inspector found that its finished repair has failed. Where a job of the fleet's repaired it, a manager asks for
+     * that to be made good; where nobody knows who did, it is open again at once. Whoever inspected had the right.
+     */
+    @Transactional
+    public void foundFailed(UUID id, Instant at, String reason) {
+        var damage = find(id);
+        damage.foundFailed(at, reason);
+        if (damage.job() == null) {
+            damage.repairFailed();
+        }
+        damages.saveAndFlush(damage);
+        judge(fleet.glazingOfWindscreen(damage.windscreen()));
+        history.add("found the repair failed of", "damage", id, reason);
     }
 
     @Transactional(readOnly = true)
@@ -470,7 +488,7 @@ public class DamageReporting {
     /** Judges everything that is not closed by the new choice, some glasses in each transaction. */
     @ApplicationModuleListener
     void on(RulesChosen event) {
-        judgeSome(event.version(), new UUID(0, 0));
+        judgeSome(event.version(), FIRST);
     }
 
     @ApplicationModuleListener
@@ -482,11 +500,60 @@ public class DamageReporting {
         if (rulebook.version() != version) {
             return;
         }
+        if (!begins(version, after)) {
+            return;
+        }
         var some = DamagedGlass.after(jdbc, after, JUDGED_AT_ONCE);
         some.forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen), true));
-        if (some.size() == JUDGED_AT_ONCE) {
+        var goesOn = some.size() == JUDGED_AT_ONCE;
+        jdbc.sql("update judging set judged_to = :to where tenant_id = :organisation")
+                .param("to", goesOn ? some.getLast() : LAST)
+                .param("organisation", organisation())
+                .update();
+        if (goesOn) {
             events.publishEvent(new JudgingGoesOn(Tenants.require(), version, some.getLast()));
         }
+    }
+
+    /**
+     * Whether this part is still to be done: told twice, as after a service was stopped, it finds that the row has moved on.
+     * The row is locked, so that two who are told the same at once come one after the other.
+     */
+    private boolean begins(int version, UUID after) {
+        jdbc.sql("""
+            insert into judging (tenant_id, version, judged_to, begun_at)
+            values (:organisation, :version, :after, :now)
+            on conflict (tenant_id) do update set version = excluded.version, judged_to = excluded.judged_to,
+                begun_at = excluded.begun_at
+            where judging.version < excluded.version\
+            """)
+                .param("organisation", organisation())
+                .param("version", version)
+                .param("after", after)
+                .param("now", clock.instant().atOffset(ZoneOffset.UTC))
+                .update();
+        return jdbc.sql("""
+            select true from judging where tenant_id = :organisation and version = :version and judged_to = :after
+            for update\
+            """)
+                .param("organisation", organisation())
+                .param("version", version)
+                .param("after", after)
+                .query(Boolean.class)
+                .optional()
+                .isPresent();
+    }
+
+    /** How many glasses are still to be judged by rules that were chosen anew; 0 where all are. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public long leftToJudge() {
+        return jdbc.sql("select judged_to from judging where tenant_id = :organisation")
+                .param("organisation", organisation())
+                .query(UUID.class)
+                .optional()
+                .map(last -> DamagedGlass.countAfter(jdbc, last))
+                .orElse(0L);
     }
 
     private void change(Collection<UUID> ids, Consumer<Damage> verb) {
@@ -680,6 +747,8 @@ public class DamageReporting {
             list.where("g.state = 'OPEN' and g.outcome <> 'WATCH'");
         } else if (filter.needs() == DamageFilter.Needs.GROWTH) {
             list.where(GrowthWatch.GROWING);
+        } else if (filter.needs() == DamageFilter.Needs.WARRANTY) {
+            list.where("g.failed_at is not null");
         } else if (filter.sort() == DamageFilter.Sort.FIRST_TO_PASS) {
             list.where("g.passes_on is not null and g.state <> 'CLOSED'");
         } else if (filter.sort() == DamageFilter.Sort.WORST_FIRST && filter.state() == null) {
@@ -708,6 +777,8 @@ public class DamageReporting {
                         damage.closedAt(),
                         damage.closedBecause(),
                         damage.job(),
+                        damage.failedAt(),
+                        damage.failedBecause(),
                         damage.occurredAt(),
                         damage.reportedBy(),
                         damage.actBy(),

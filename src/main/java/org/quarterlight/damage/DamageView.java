@@ -7,7 +7,11 @@ import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Verdict;
 import org.quarterlight.glass.DamageKind;
 
-/** A damage with what was last seen of it and how it was last judged. */
+/**
+ * A damage with what was last seen of it and how it was last judged.
+ *
+ * @param failedAt when an inspection found its repair failed; null once the job that makes it good is asked for
+ */
 public record DamageView(
         UUID id,
         int number,
@@ -20,6 +24,8 @@ public record DamageView(
         @Nullable Instant closedAt,
         @Nullable String closedBecause,
         @Nullable UUID job,
+        @Nullable Instant failedAt,
+        @Nullable String failedBecause,
         Instant occurredAt,
         String reportedBy,
         LocalDate actBy,

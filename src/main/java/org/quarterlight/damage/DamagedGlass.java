@@ -9,6 +9,18 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 final class DamagedGlass {
     private DamagedGlass() {}
 
+    /** How many glasses with something open come behind this one; the last id itself does not count. */
+    static long countAfter(JdbcClient jdbc, UUID last) {
+        return jdbc.sql("""
+            select count(distinct windscreen_id) from damage
+            where tenant_id = :organisation and state <> 'CLOSED' and windscreen_id > :last\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("last", last)
+                .query(Long.class)
+                .single();
+    }
+
     /** The next ones in the order of their ids, at most so many. */
     static List<UUID> after(JdbcClient jdbc, UUID last, int some) {
         return jdbc.sql("""

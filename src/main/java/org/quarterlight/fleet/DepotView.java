@@ -1,7 +1,11 @@
 package org.quarterlight.fleet;
 
 import java.math.BigDecimal;
+import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.Collections;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
@@ -18,5 +22,15 @@ public record DepotView(
         OpeningHours openingHours,
         int coveredBays,
         String contact,
+        Set<LocalDate> closedOn,
         boolean retired,
-        int version) {}
+        int version) {
+    public DepotView {
+        closedOn = Collections.unmodifiableSortedSet(new TreeSet<>(closedOn));
+    }
+
+    /** Whether it is open at all on a day. */
+    public boolean isOpenOn(LocalDate day) {
+        return openingHours.days().containsKey(day.getDayOfWeek()) && !closedOn.contains(day);
+    }
+}

@@ -1,18 +1,23 @@
 package org.quarterlight.fleet;
 
 import jakarta.validation.Valid;
+import java.sql.Date;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
 import java.time.DateTimeException;
+import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
@@ -24,6 +29,7 @@ import org.quarterlight.web.HomeZone;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.prepost.PreAuthorize;
@@ -38,7 +44,7 @@ import tools.jackson.databind.json.JsonMapper;
 public class Depots implements HomeZone {
     private static final String COLUMNS = """
         d.id, d.name, d.address, d.latitude, d.longitude, d.zone, d.country, d.subdivision, d.opening_hours,
-        d.covered_bays, d.contact, d.retired_at, d.version\
+        d.covered_bays, d.contact, d.closed_on, d.retired_at, d.version\
         """;
     private static final ListQuery.Order BY_NAME = ListQuery.Order.ascending(
             "name", new ListQuery.Key("d.name_key", "text"), new ListQuery.Key("d.id", "uuid"));
@@ -49,9 +55,18 @@ public class Depots implements HomeZone {
     private final GlassPatterns patterns;
     private final History history;
     private final ChangedFacts facts;
+    private final ApplicationEventPublisher events;
     private final Clock clock;
 
-    Depots(JdbcClient jdbc, JsonMapper json, GlassPatterns patterns, History history, ChangedFacts facts, Clock clock) {
+    Depots(
+            JdbcClient jdbc,
+            JsonMapper json,
+            GlassPatterns patterns,
+            History history,
+            ChangedFacts facts,
+            ApplicationEventPublisher events,
+            Clock clock) {
+        this.events = events;
         this.jdbc = jdbc;
         this.json = json;
         this.patterns = patterns;
@@ -97,9 +112,9 @@ public class Depots implements HomeZone {
         var id = Ids.next(clock.instant());
         write("""
             insert into depot (tenant_id, id, name, name_key, address, latitude, longitude, zone, country, subdivision,
-                opening_hours, covered_bays, contact, version)
+                opening_hours, covered_bays, contact, closed_on, version)
             values (:organisation, :id, :name, :nameKey, :address, :latitude, :longitude, :zone, :country,
-                :subdivision, cast(:hours as jsonb), :bays, :contact, 0) on conflict do nothing\
+                :subdivision, cast(:hours as jsonb), :bays, :contact, cast(:closedOn as date[]), 0) on conflict do nothing\
             """, id, command);
         patterns.makeGeneric();
         history.add("made", "depot", id, command.name().trim());
@@ -115,7 +130,8 @@ public class Depots implements HomeZone {
         write("""
             update depot set name = :name, name_key = :nameKey, address = :address, latitude = :latitude,
                 longitude = :longitude, zone = :zone, country = :country, subdivision = :subdivision,
-                opening_hours = cast(:hours as jsonb), covered_bays = :bays, contact = :contact, version = version + 1
+                opening_hours = cast(:hours as jsonb), covered_bays = :bays, contact = :contact,
+                closed_on = cast(:closedOn as date[]), version = version + 1
             where tenant_id = :organisation and id = :id and (retired_at is not null or not exists (
                 select from depot o where o.tenant_id = :organisation and o.name_key = :nameKey
                     and o.retired_at is null and o.id <> :id))\
@@ -124,6 +140,9 @@ public class Depots implements HomeZone {
         var after = depot(id);
         if (!before.country().equals(after.country()) || !Objects.equals(before.subdivision(), after.subdivision())) {
             facts.ofDepot(id);
+        }
+        if (!before.closedOn().equals(after.closedOn())) {
+            events.publishEvent(new DepotCalendarChanged(Tenants.require(), id));
         }
         return after;
     }
@@ -178,6 +197,12 @@ public class Depots implements HomeZone {
                     .param("hours", json.writeValueAsString(Objects.requireNonNullElse(command.openingHours(), USUAL)))
                     .param("bays", Objects.requireNonNullElse(command.coveredBays(), 0))
                     .param("contact", text(command.contact()))
+                    .param(
+                            "closedOn",
+                            Objects.requireNonNullElse(command.closedOn(), Set.<LocalDate>of()).stream()
+                                    .sorted()
+                                    .map(LocalDate::toString)
+                                    .collect(Collectors.joining(",", "{", "}")))
                     .update();
         } catch (DuplicateKeyException e) {
             written = 0; // another was a moment faster
@@ -249,6 +274,9 @@ public class Depots implements HomeZone {
                 json.readValue(row.getString("opening_hours"), OpeningHours.class),
                 row.getInt("covered_bays"),
                 row.getString("contact"),
+                Arrays.stream((Date[]) row.getArray("closed_on").getArray())
+                        .map(Date::toLocalDate)
+                        .collect(Collectors.toSet()),
                 row.getObject("retired_at") != null,
                 row.getInt("version"));
     }

@@ -9,9 +9,15 @@ import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Pattern;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
-/** All that is known of a depot. Without opening hours it is open Monday to Friday, 8 to 17. */
+/**
+ * All that is known of a depot. Without opening hours it is open Monday to Friday, 8 to 17.
+ *
+ * @param closedOn days on which it is closed whatever the hours say, such as holidays
+ */
 public record SaveDepot(
         @NotBlank @Size(max = 120) String name,
         @Size(max = 500) @Nullable String address,
@@ -25,7 +31,23 @@ public record SaveDepot(
         @Size(max = 10) @Nullable String subdivision,
         @Nullable OpeningHours openingHours,
         @Min(0) @Max(10000) @Nullable Integer coveredBays,
-        @Size(max = 300) @Nullable String contact) {
+        @Size(max = 300) @Nullable String contact,
+        @Size(max = 400) @Nullable Set<@NotNull LocalDate> closedOn) {
+    /** A depot that is closed on no day of its own. */
+    public SaveDepot(
+            String name,
+            @Nullable String address,
+            BigDecimal latitude,
+            BigDecimal longitude,
+            String zone,
+            String country,
+            @Nullable String subdivision,
+            @Nullable OpeningHours openingHours,
+            @Nullable Integer coveredBays,
+            @Nullable String contact) {
+        this(name, address, latitude, longitude, zone, country, subdivision, openingHours, coveredBays, contact, null);
+    }
+
     /** A depot as it is, to change from. */
     public static SaveDepot of(DepotView depot) {
         return new SaveDepot(
@@ -38,6 +60,7 @@ public record SaveDepot(
                 depot.subdivision(),
                 depot.openingHours(),
                 depot.coveredBays(),
-                depot.contact());
+                depot.contact(),
+                depot.closedOn());
     }
 }

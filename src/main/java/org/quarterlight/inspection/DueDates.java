@@ -6,6 +6,7 @@ import java.util.UUID;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.GrowthWatch;
+import org.quarterlight.fleet.DepotCalendarChanged;
 import org.quarterlight.fleet.VehiclesChanged;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.context.event.EventListener;
@@ -24,10 +25,11 @@ class DueDates {
     /**
      * What falls due first of the plans that hold for a vehicle. One that was never looked at is due on the day it came,
      * for nothing is known of its glass. With kilometres: what is left of the period since the last inspection, at the
-     * rate of the last year's readings.
+     * rate of the last year's readings. Where kilometres alone count and no rate is known yet, a year (ours) stands in, and
+     * the row says that a reading is needed. On a day on which the depot is closed it is due on the open day before.
      */
     private static final String WANTED = """
-        select distinct on (v.id) v.id as vehicle_id, p.id as plan_id, due.due_on
+        select distinct on (v.id) v.id as vehicle_id, p.id as plan_id, open.due_on, due.reading_needed
         from %s v
         join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
         join inspection_plan p on p.tenant_id = v.tenant_id and p.retired_at is null
@@ -37,8 +39,9 @@ class DueDates {
             where i.tenant_id = :organisation and i.vehicle_id = v.id and i.done_at is not null
             order by i.done_on desc limit 1) last on true
         left join lateral (
-            select newest.read_on + least(36500, ceil((base.km + p.period_km - newest.km)
-                * (newest.read_on - oldest.read_on)::numeric / nullif(newest.km - oldest.km, 0)))::int as due_on
+            select case when newest.km > oldest.km then newest.read_on + least(36500,
+                ceil((base.km + p.period_km - newest.km)
+                    * (newest.read_on - oldest.read_on)::numeric / (newest.km - oldest.km)))::int end as due_on
             from (select r.km from odometer_reading r
                   where r.tenant_id = :organisation and r.vehicle_id = v.id and r.read_on <= last.done_on
                   order by r.read_on desc limit 1) base,
@@ -51,9 +54,14 @@ class DueDates {
             where p.period_km is not null) run on true
         cross join lateral (select greatest(p.first_due, case
             when last.done_on is null then (uuid_extract_timestamp(v.id) at time zone d.zone)::date
-            else least(last.done_on + p.period_days, run.due_on) end) as due_on) due
+            else coalesce(least(last.done_on + p.period_days, run.due_on), last.done_on + 365) end) as due_on,
+            last.done_on is not null and p.period_days is null and run.due_on is null as reading_needed) due
+        cross join lateral (select coalesce((
+            select due.due_on - back from generate_series(0, 60) back
+            where due.due_on = any(d.closed_on) and not (due.due_on - back) = any(d.closed_on)
+            order by back limit 1), due.due_on) as due_on) open
         where v.tenant_id = :organisation and p.tenant_id = :organisation and v.retired_at is null
-        order by v.id, due.due_on, p.id\
+        order by v.id, open.due_on, p.id\
         """;
 
     /**
@@ -78,6 +86,17 @@ class DueDates {
     @Transactional(propagation = Propagation.MANDATORY)
     public void on(VehiclesChanged event) {
         of(event.vehicles());
+    }
+
+    @EventListener
+    @Transactional(propagation = Propagation.MANDATORY)
+    public void on(DepotCalendarChanged event) {
+        of(jdbc.sql(
+                        "select id from vehicle where tenant_id = :organisation and depot_id = :depot and retired_at is null")
+                .param("organisation", event.tenant().value())
+                .param("depot", event.depot())
+                .query(UUID.class)
+                .list());
     }
 
     /** After something about these vehicles has changed. */
@@ -113,11 +132,13 @@ class DueDates {
             """.formatted(ids == null ? "" : " and i.vehicle_id in (select unnest(cast(:vehicles as uuid[])))"), ids);
         run("with wanted as (" + WANTED.formatted(ids == null ? "vehicle" : GIVEN) + """
             )
-            insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, version)
-            select :organisation, uuidv7(), vehicle_id, plan_id, due_on, 0 from wanted
+            insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, reading_needed, version)
+            select :organisation, uuidv7(), vehicle_id, plan_id, due_on, reading_needed, 0 from wanted
             on conflict (tenant_id, vehicle_id) where done_at is null and plan_id is not null
-            do update set plan_id = excluded.plan_id, due_on = excluded.due_on, version = inspection.version + 1
-            where (inspection.plan_id, inspection.due_on) is distinct from (excluded.plan_id, excluded.due_on)\
+            do update set plan_id = excluded.plan_id, due_on = excluded.due_on,
+                reading_needed = excluded.reading_needed, version = inspection.version + 1
+            where (inspection.plan_id, inspection.due_on, inspection.reading_needed)
+                is distinct from (excluded.plan_id, excluded.due_on, excluded.reading_needed)\
             """, ids);
         watch.looksMoved(vehicles);
     }

@@ -98,6 +98,9 @@ class Examination {
         for (var damage : onGlass) {
             var answer = answers.get(damage.id());
             if (answer != null) {
+                if (answer.answer() == InspectionAnswer.FAILED) {
+                    damages.foundFailed(damage.id(), at, failure(answer));
+                }
                 findings.add(finding(damage, answer, answer.found()));
             }
         }
@@ -168,6 +171,10 @@ class Examination {
                 damages.foundGone(damage.id(), how.closedAs(), at, reason(answer, how));
             }
             case NEW -> found = damage.observation().found();
+            case FAILED ->
+                throw new Invalid(
+                        "damages",
+                        "Damage " + damage.number() + " is not repaired, so no repair of it can have failed");
         }
         return finding(damage, answer, found);
     }
@@ -201,8 +208,16 @@ class Examination {
                 damage.number(),
                 answer.answer(),
                 answer.goneAs(),
-                answer.goneAs() == null ? "" : reason(answer, answer.goneAs()),
+                answer.answer() == InspectionAnswer.FAILED
+                        ? failure(answer)
+                        : answer.goneAs() == null ? "" : reason(answer, answer.goneAs()),
                 answer.answer() == InspectionAnswer.GONE ? null : found);
+    }
+
+    private static String failure(SeenAgain answer) {
+        return answer.reason() == null || answer.reason().isBlank()
+                ? "found failed at an inspection"
+                : answer.reason().trim();
     }
 
     private static String reason(SeenAgain answer, GoneAs how) {

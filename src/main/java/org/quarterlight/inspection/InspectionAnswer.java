@@ -12,7 +12,9 @@ public enum InspectionAnswer {
     /** Nobody knew of it before this inspection. */
     NEW,
     /** Not there any more. */
-    GONE;
+    GONE,
+    /** A finished repair that has failed. */
+    FAILED;
 
     /** Lower case, as in JSON. */
     @JsonValue

@@ -3,12 +3,16 @@ package org.quarterlight.inspection;
 import jakarta.validation.Valid;
 import java.net.URI;
 import java.time.Clock;
+import java.time.DayOfWeek;
 import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -67,9 +71,11 @@ public class InspectionPlanning {
         var depot = checked(command);
         var again = Boolean.TRUE.equals(command.again());
         var taken = new HashMap<LocalDate, Integer>();
-        var due = new ArrayList<Spread.Due<Vehicle>>();
+        var due = new HashMap<Set<DayOfWeek>, List<Spread.Due<Vehicle>>>();
+        var days = plans.daysAt(depot);
+        Set<DayOfWeek> open = Set.copyOf(depot.openingHours().days().keySet());
         jdbc.sql("""
-            select i.id, v.registration, i.due_on, i.planned_on
+            select i.id, i.plan_id, v.registration, i.due_on, i.planned_on
             from inspection i join vehicle v on v.tenant_id = i.tenant_id and v.id = i.vehicle_id
             where i.tenant_id = :organisation and i.done_at is null and v.retired_at is null and v.depot_id = :depot
                 and (i.due_on <= :to or i.planned_on between :from and :to)
@@ -89,20 +95,19 @@ public class InspectionPlanning {
                     if (stands) {
                         taken.merge(planned, 1, Integer::sum);
                     } else {
-                        due.add(new Spread.Due<>(
-                                new Vehicle(
-                                        row.getObject("id", UUID.class), row.getString("registration"), dueOn, false),
-                                dueOn));
+                        var plan = row.getObject("plan_id", UUID.class);
+                        due.computeIfAbsent(
+                                        plan == null ? open : days.getOrDefault(plan, open), some -> new ArrayList<>())
+                                .add(new Spread.Due<>(
+                                        new Vehicle(
+                                                row.getObject("id", UUID.class),
+                                                row.getString("registration"),
+                                                dueOn,
+                                                false),
+                                        dueOn));
                     }
                 });
-        var possible = plans.daysAt(depot);
-        var result = new Spread<Vehicle>(
-                        command.from(),
-                        command.to(),
-                        day -> possible.contains(day.getDayOfWeek()),
-                        command.mostPerDay(),
-                        taken)
-                .place(due);
+        var result = placed(due, depot, command, taken);
         if (Boolean.TRUE.equals(command.keep())) {
             keep(result.placed());
             watch.looksMoved(null);
@@ -113,6 +118,35 @@ public class InspectionPlanning {
                     result.placed().size() + " from " + command.from() + " to " + command.to());
         }
         return shown(depot, command, result, taken);
+    }
+
+    /** Each by the days of its own plan; those that have the fewest to choose from choose first. */
+    private static Spread.Result<Vehicle> placed(
+            Map<Set<DayOfWeek>, List<Spread.Due<Vehicle>>> due,
+            DepotView depot,
+            SpreadInspections command,
+            Map<LocalDate, Integer> taken) {
+        var placed = new ArrayList<Spread.Placed<Vehicle>>();
+        var left = new ArrayList<Vehicle>();
+        var full = new HashMap<>(taken);
+        due.entrySet().stream()
+                .sorted(Comparator.comparing((Map.Entry<Set<DayOfWeek>, List<Spread.Due<Vehicle>>> each) ->
+                                each.getKey().size())
+                        .thenComparing(
+                                each -> each.getKey().stream().sorted().toList().toString()))
+                .forEach(each -> {
+                    var result = new Spread<Vehicle>(
+                                    command.from(),
+                                    command.to(),
+                                    day -> each.getKey().contains(day.getDayOfWeek()) && depot.isOpenOn(day),
+                                    command.mostPerDay(),
+                                    full)
+                            .place(each.getValue());
+                    result.placed().forEach(one -> full.merge(one.on(), 1, Integer::sum));
+                    placed.addAll(result.placed());
+                    left.addAll(result.left());
+                });
+        return new Spread.Result<>(placed, left);
     }
 
     private static SpreadDays shown(
@@ -154,7 +188,7 @@ public class InspectionPlanning {
 
     /**
      * What waits at a depot, or at all of them, as a calendar file: each on the day it is planned for, else on the day it
-     * is due. The first 2000.
+     * is due. Of more than 2000 the first, and the file says how many it leaves out.
      */
     @Transactional(readOnly = true)
     @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
@@ -194,7 +228,31 @@ public class InspectionPlanning {
                                             : "\nPlan: " + row.getString("plan_name")),
                             address + "/inspections/" + id);
                 });
+        var all = waiting(depot);
+        if (all > IN_A_CALENDAR) {
+            file.day(
+                    "left-out@quarterlight",
+                    Math.toIntExact(all - IN_A_CALENDAR),
+                    LocalDate.ofInstant(clock.instant(), ZoneOffset.UTC),
+                    (all - IN_A_CALENDAR) + " more inspections wait than this calendar shows",
+                    "",
+                    "It shows the " + IN_A_CALENDAR + " that fall due first."
+                            + (depot == null ? " A calendar of one depot may show all of that depot's." : ""),
+                    address + "/inspections");
+        }
         return file.text();
+    }
+
+    private long waiting(@Nullable UUID depot) {
+        return jdbc.sql("""
+            select count(*) from inspection i join vehicle v on v.tenant_id = i.tenant_id and v.id = i.vehicle_id
+            where i.tenant_id = :organisation and i.done_at is null and v.retired_at is null
+                and (cast(:depot as uuid) is null or v.depot_id = :depot)\
+            """)
+                .param("organisation", organisation())
+                .param("depot", depot)
+                .query(Long.class)
+                .single();
     }
 
     /**

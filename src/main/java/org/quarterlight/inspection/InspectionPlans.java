@@ -9,6 +9,7 @@ import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
@@ -121,23 +122,18 @@ public class InspectionPlans {
         told("retired", plan);
     }
 
-    /** On which days of the week a depot can do each of the plans that hold there. */
-    Set<DayOfWeek> daysAt(DepotView depot) {
-        var plans = jdbc.sql("select " + COLUMNS + " from " + TABLES + """
-             where p.tenant_id = :organisation and p.retired_at is null and (p.depot_id is null or p.depot_id = :depot)\
+    /** On which days of the week a depot can do what each plan asks for, by plan. */
+    Map<UUID, Set<DayOfWeek>> daysAt(DepotView depot) {
+        return jdbc
+                .sql("select " + COLUMNS + " from " + TABLES + """
+             where p.tenant_id = :organisation and (p.depot_id is null or p.depot_id = :depot)\
             """)
                 .param("organisation", organisation())
                 .param("depot", depot.id())
                 .query(InspectionPlans::plan)
-                .list();
-        var open = Set.copyOf(depot.openingHours().days().keySet());
-        return plans.isEmpty()
-                ? open
-                : open.stream()
-                        .filter(day -> plans.stream()
-                                .anyMatch(plan ->
-                                        plan.possibleAt(depot.openingHours()).contains(day)))
-                        .collect(Collectors.toSet());
+                .list()
+                .stream()
+                .collect(Collectors.toMap(PlanView::id, plan -> plan.possibleAt(depot.openingHours())));
     }
 
     private PlanView told(String action, PlanView plan) {
@@ -147,6 +143,9 @@ public class InspectionPlans {
     }
 
     private void write(String sql, UUID id, SavePlan command) {
+        if (command.periodDays() == null && command.periodKm() == null) {
+            throw new Invalid("periodDays", "Give the days or the kilometres from one inspection to the next");
+        }
         if (command.depot() != null) {
             try {
                 if (depots.depot(command.depot()).retired()) {
@@ -199,7 +198,7 @@ public class InspectionPlans {
                 category == null ? null : VehicleCategory.valueOf(category),
                 row.getObject("depot_id", UUID.class),
                 row.getString("depot_name"),
-                row.getInt("period_days"),
+                row.getObject("period_days", Integer.class),
                 row.getObject("period_km", Integer.class),
                 row.getObject("first_due", LocalDate.class),
                 weekdays.stream().map(DayOfWeek::valueOf).collect(Collectors.toSet()),

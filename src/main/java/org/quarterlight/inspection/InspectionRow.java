@@ -12,6 +12,7 @@ import org.quarterlight.glass.VehicleCategory;
  * An inspection in a list.
  *
  * @param dueOn a day where the vehicle's depot is
+ * @param readingNeeded its plan counts kilometres alone and nobody knows yet how far the vehicle runs: due after a year instead
  * @param plannedOn the day on which somebody means to do it
  * @param zone the depot's
  */
@@ -28,6 +29,7 @@ public record InspectionRow(
         @Nullable String planName,
         InspectionState state,
         LocalDate dueOn,
+        boolean readingNeeded,
         @Nullable LocalDate plannedOn,
         @Nullable Instant doneAt,
         @Nullable String inspector,

@@ -29,6 +29,7 @@ public record InspectionView(
         @Nullable String planName,
         InspectionState state,
         LocalDate dueOn,
+        boolean readingNeeded,
         @Nullable LocalDate plannedOn,
         @Nullable Instant doneAt,
         @Nullable Instant arrivedAt,

@@ -8,8 +8,10 @@ import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.GrowthWatch;
 import org.quarterlight.eligibility.Grade;
@@ -40,7 +42,7 @@ public class Inspections {
     private static final String READERS = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
     private static final String COLUMNS = """
         i.id, i.vehicle_id, v.registration, v.make_model, v.category, v.depot_id, d.name as depot_name, d.zone,
-        i.plan_id, p.name as plan_name, i.due_on, i.planned_on, i.done_at, i.inspector, i.grade,
+        i.plan_id, p.name as plan_name, i.due_on, i.reading_needed and i.done_at is null as reading_needed, i.planned_on, i.done_at, i.inspector, i.grade,
         case when i.done_at is not null then 'DONE' when i.due_on < (:now at time zone d.zone)::date then 'OVERDUE'
             else 'DUE' end as state\
         """;
@@ -82,6 +84,40 @@ public class Inspections {
                         filter.state() == InspectionState.DONE ? NEWEST : FIRST_DUE,
                         wanted,
                         Inspections::inspectionRow);
+    }
+
+    /**
+     * The next few of a round through a depot: those that fall due behind one that was done or left for later, then from
+     * the first again, as long as somebody waits.
+     */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public List<InspectionRow> round(UUID depot, LocalDate dueBy, @Nullable UUID past, int many) {
+        var filter = InspectionFilter.waitingAt(depot, dueBy);
+        var behind = new ArrayList<InspectionRow>();
+        if (past != null) {
+            jdbc.sql("select due_on from inspection where tenant_id = :organisation and id = :past")
+                    .param("organisation", organisation())
+                    .param("past", past)
+                    .query(LocalDate.class)
+                    .optional()
+                    .ifPresent(due -> behind.addAll(filtered(filter)
+                            .parameter("pastDue", due)
+                            .where("(i.due_on, i.id) > (:pastDue, :past)", "past", past)
+                            .slice(jdbc, FIRST_DUE, new SliceRequest(many, null), Inspections::inspectionRow)
+                            .items()));
+        }
+        if (behind.size() < many) {
+            var known = behind.stream().map(InspectionRow::id).collect(Collectors.toSet());
+            filtered(filter)
+                    .slice(jdbc, FIRST_DUE, new SliceRequest(many, null), Inspections::inspectionRow)
+                    .items()
+                    .stream()
+                    .filter(row -> !known.contains(row.id()))
+                    .limit(many - behind.size())
+                    .forEach(behind::add);
+        }
+        return List.copyOf(behind);
     }
 
     /** Up to {@link ListQuery#COUNTED_AT_MOST} + 1. */
@@ -251,6 +287,7 @@ public class Inspections {
                             shown.planName(),
                             shown.state(),
                             shown.dueOn(),
+                            shown.readingNeeded(),
                             shown.plannedOn(),
                             shown.doneAt(),
                             arrived == null ? null : arrived.toInstant(),
@@ -285,6 +322,7 @@ public class Inspections {
                 row.getString("plan_name"),
                 InspectionState.valueOf(row.getString("state")),
                 row.getObject("due_on", LocalDate.class),
+                row.getBoolean("reading_needed"),
                 row.getObject("planned_on", LocalDate.class),
                 done == null ? null : done.toInstant(),
                 row.getString("inspector"),

@@ -3,6 +3,7 @@ package org.quarterlight.inspection;
 import java.time.DayOfWeek;
 import java.time.LocalDate;
 import java.util.EnumSet;
+import java.util.Locale;
 import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -20,7 +21,7 @@ public record PlanView(
         @Nullable VehicleCategory category,
         @Nullable UUID depot,
         @Nullable String depotName,
-        int periodDays,
+        @Nullable Integer periodDays,
         @Nullable Integer periodKm,
         LocalDate firstDue,
         Set<DayOfWeek> weekdays,
@@ -28,6 +29,15 @@ public record PlanView(
         int version) {
     public PlanView {
         weekdays = Set.copyOf(weekdays);
+    }
+
+    /** How often, in words. */
+    public String every() {
+        var days = periodDays == null ? "" : periodDays == 1 ? "day" : periodDays + " days";
+        var km = periodKm == null
+                ? ""
+                : String.format(Locale.ROOT, "%,d", periodKm).replace(',', ' ') + " km";
+        return days.isEmpty() || km.isEmpty() ? days + km : days + " or " + km;
     }
 
     /** The days of the week on which a depot with these hours can do it. */

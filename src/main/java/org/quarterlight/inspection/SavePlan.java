@@ -15,8 +15,10 @@ import org.quarterlight.glass.VehicleCategory;
 /**
  * How often the glass of which vehicles is looked at. Without a category or depot it holds for all of them.
  *
+ * @param periodDays days from one inspection to the next; may be left out where kilometres are given
  * @param periodKm kilometres from one inspection to the next; where it is known how far a vehicle runs, whichever of days
- *     and kilometres comes first makes it due, else the days do
+ *     and kilometres comes first makes it due, else the days do. Without days and before two odometer readings tell the rate,
+ *     it is due after a year, and the inspection says that a reading is needed
  * @param firstDue nothing is due before
  * @param weekdays when it is done; empty or left out, whenever the depot is open
  */
@@ -24,7 +26,7 @@ public record SavePlan(
         @NotBlank @Size(max = 120) String name,
         @Nullable VehicleCategory category,
         @Nullable UUID depot,
-        @NotNull @Min(1) @Max(3650) Integer periodDays,
+        @Min(1) @Max(3650) @Nullable Integer periodDays,
         @Min(100) @Max(1_000_000) @Nullable Integer periodKm,
         @NotNull LocalDate firstDue,
         @Nullable Set<@NotNull DayOfWeek> weekdays) {

@@ -12,11 +12,11 @@ import org.quarterlight.glass.DamageKind;
 /**
  * What an inspector says of a known damage.
  *
- * @param answer new for one that was reported during this inspection
+ * @param answer new for one that was reported during this inspection; failed for a finished repair that has failed
  * @param kind of a changed one, where it is known better now
  * @param observation of a changed one
  * @param goneAs of one that is gone
- * @param reason of one that is gone
+ * @param reason of one that is gone, or of a finished repair that has failed
  * @param found of a confirmed one: the inspector's own grade of what it does to the view; left out, the last one stays
  */
 public record SeenAgain(

@@ -69,6 +69,12 @@ class OverviewPages {
         if (acting.is(Role.MANAGER)) {
             manager(model, day);
         }
+        if (acting.kind() == OrganisationKind.FLEET && acting.isAny(Role.MANAGER, Role.TECHNICIAN)) {
+            var inspectionsDue = inspections.dueAtDepots(day.plusDays(DAYS_AHEAD));
+            model.addAttribute(
+                    "inspectionsDue", inspectionsDue.stream().limit(FEW.limit()).toList());
+            model.addAttribute("inspectionDepots", inspectionsDue.size());
+        }
         if (acting.is(Role.DISPATCHER)) {
             model.addAttribute("board", dispatching.board(day));
             model.addAttribute(
@@ -118,6 +124,7 @@ class OverviewPages {
 
     private void manager(Model model, LocalDate day) {
         var week = day.plusDays(DAYS_AHEAD);
+        var shown = new HashSet<UUID>();
         var standing = fleet.vehicles(VehicleFilter.offTheRoad(), FEW);
         var toDecide = damages.list(DamageFilter.toDecide(), FEW);
         var due = WorkAtHand.of(
@@ -132,18 +139,16 @@ class OverviewPages {
         var growing = damages.list(DamageFilter.growing(), FEW);
         model.addAttribute("growing", growing);
         model.addAttribute("growingCount", damages.count(DamageFilter.growing()));
+        var failed = damages.list(DamageFilter.failedRepairs(), FEW);
+        model.addAttribute("failed", failed);
+        failed.items().forEach(damage -> shown.add(damage.vehicle()));
         model.addAttribute("due", due);
-        var inspectionsDue = inspections.dueAtDepots(week);
-        model.addAttribute(
-                "inspectionsDue", inspectionsDue.stream().limit(FEW.limit()).toList());
-        model.addAttribute("inspectionDepots", inspectionsDue.size());
         model.addAttribute("notPlaced", notPlaced);
         model.addAttribute("notPlacedCount", jobs.count(JobFilter.inState(JobState.APPROVED)));
         model.addAttribute("yesterday", day.minusDays(1).toString());
         model.addAttribute("overdue", jobs.count(JobFilter.openDueBy(day.minusDays(1))));
         model.addAttribute("fleet", fleet.condition());
         model.addAttribute("open", damages.openByAge());
-        var shown = new HashSet<UUID>();
         standing.items().forEach(vehicle -> shown.add(vehicle.id()));
         growing.items().forEach(damage -> shown.add(damage.vehicle()));
         toDecide.items().forEach(damage -> shown.add(damage.vehicle()));

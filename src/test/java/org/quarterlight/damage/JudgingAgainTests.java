@@ -7,6 +7,7 @@ import static org.quarterlight.TestOrganisations.as;
 import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -36,9 +37,16 @@ import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.Rulebook;
+import org.quarterlight.rulebook.RulesChosen;
 import org.quarterlight.tenancy.Role;
+import org.quarterlight.tenancy.TenantEvent;
+import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.modulith.events.IncompleteEventPublications;
+import org.springframework.modulith.events.core.EventSerializer;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** When a verdict is given anew, and what that does to the vehicle. */
 @QuarterlightTest
@@ -59,6 +67,18 @@ class JudgingAgainTests {
 
     @Autowired
     private DamageReporting damages;
+
+    @Autowired
+    private JdbcClient jdbc;
+
+    @Autowired
+    private TransactionTemplate transaction;
+
+    @Autowired
+    private EventSerializer serializer;
+
+    @Autowired
+    private IncompleteEventPublications incomplete;
 
     private TestOrganisation owner;
     private UUID depot;
@@ -136,6 +156,114 @@ class JudgingAgainTests {
         assertThat(as(owner, Role.MANAGER, () -> damages.verdicts(reported.getLast())))
                 .as("judged when reported, and once by the new choice")
                 .hasSize(2);
+    }
+
+    /** As after a kill: some are judged, and what tells of the rest lies in the table unheard. It may be told twice. */
+    @Test
+    void aJudgingThatAStoppedServiceLeftGoesOnAndJudgesEachDamageOnce() {
+        var cars = IntStream.range(0, 3)
+                .mapToObj(number -> as(
+                        owner,
+                        Role.MANAGER,
+                        () -> fleet.create(new SaveVehicle(
+                                depot,
+                                "QV31 " + number,
+                                null,
+                                VehicleCategory.M1,
+                                null,
+                                SteeringSide.RIGHT,
+                                "",
+                                "",
+                                ""))))
+                .toList();
+        var reported = cars.stream()
+                .map(car -> as(
+                        owner,
+                        Role.MANAGER,
+                        () -> damages.report(new ReportDamage(
+                                car.id(), DamageKind.STAR_BREAK, null, seen("300", "12", Layers.OUTER)))))
+                .sorted(Comparator.comparing(each -> each.windscreen().toString()))
+                .map(DamageView::id)
+                .toList();
+        var windscreens = reported.stream()
+                .map(id -> as(owner, Role.MANAGER, () -> damages.damage(id)).windscreen())
+                .toList();
+        var tenant = owner.id();
+        var version = as(owner, Role.MANAGER, () -> rulebook.version()) + 1;
+        // The present telling finds all of it done; nothing is judged yet.
+        judgedTo(version, new UUID(-1, -1));
+        as(
+                owner,
+                Role.MANAGER,
+                () -> rulebook.choose(
+                        new ChooseRules(
+                                Map.of(
+                                        VehicleCategory.M1,
+                                        List.of("common-practice-repair", "common-practice-roadworthiness")),
+                                null,
+                                null,
+                                null,
+                                null,
+                                null,
+                                null),
+                        version - 1));
+        await().untilAsserted(() -> assertThat(unheard()).isZero());
+        assertThat(verdictsOf(reported)).containsExactly(1, 1, 1);
+
+        judgedTo(version, windscreens.getFirst());
+        leaveUnheard(new JudgingGoesOn(new TenantId(tenant), version, windscreens.getFirst()));
+        leaveUnheard(new JudgingGoesOn(new TenantId(tenant), version, windscreens.getFirst()));
+        leaveUnheard(new RulesChosen(new TenantId(tenant), version));
+        assertThat(as(owner, Role.MANAGER, () -> damages.leftToJudge())).isEqualTo(2);
+
+        incomplete.resubmitIncompletePublicationsOlderThan(Duration.ofMinutes(1));
+        await().atMost(Duration.ofMinutes(1))
+                .untilAsserted(() -> assertThat(unheard()).isZero());
+        assertThat(verdictsOf(reported)).as("the first was judged before").containsExactly(1, 2, 2);
+        assertThat(as(owner, Role.MANAGER, () -> damages.leftToJudge())).isZero();
+    }
+
+    private void judgedTo(int version, UUID windscreen) {
+        as(
+                owner,
+                Role.MANAGER,
+                () -> transaction.execute(status -> jdbc.sql("""
+                insert into judging (tenant_id, version, judged_to, begun_at) values (:tenant, :version, :to, now())
+                on conflict (tenant_id) do update set version = :version, judged_to = :to\
+                """)
+                        .param("tenant", owner.id())
+                        .param("version", version)
+                        .param("to", windscreen)
+                        .update()));
+    }
+
+    private void leaveUnheard(TenantEvent event) {
+        jdbc.sql("""
+            insert into event_publication (id, listener_id, event_type, serialized_event, publication_date, status,
+                completion_attempts)
+            values (:id, :listener, :type, :event, now() - interval '1 hour', 'PROCESSING', 1)\
+            """)
+                .param("id", UUID.randomUUID())
+                .param(
+                        "listener",
+                        DamageReporting.class.getName() + ".on("
+                                + event.getClass().getName() + ")")
+                .param("type", event.getClass().getName())
+                .param("event", serializer.serialize(event))
+                .update();
+    }
+
+    private long unheard() {
+        return jdbc.sql("select count(*) from event_publication where serialized_event like :tenant")
+                .param("tenant", "%" + owner.id() + "%")
+                .query(Long.class)
+                .single();
+    }
+
+    private List<Integer> verdictsOf(List<UUID> reported) {
+        return reported.stream()
+                .map(id -> as(owner, Role.MANAGER, () -> damages.verdicts(id)).size())
+                .toList();
     }
 
     @Test

@@ -91,6 +91,13 @@ class DamagePages {
         return "damage/of-vehicle :: section";
     }
 
+    /** What the page of rules shows of a judging that is under way; asks for itself again until it is over. */
+    @GetMapping(path = "/damages/judging", headers = "HX-Request")
+    String judging(Model model) {
+        model.addAttribute("left", reporting.leftToJudge());
+        return "damage/judging :: judging";
+    }
+
     @GetMapping("/damages")
     String list(
             @RequestParam(required = false) @Nullable DamageState state,

@@ -5,6 +5,7 @@ import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Pattern;
 import java.math.BigDecimal;
 import java.time.DayOfWeek;
+import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.format.DateTimeParseException;
 import java.util.EnumMap;
@@ -12,6 +13,9 @@ import java.util.LinkedHashMap;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.fleet.DepotView;
 import org.quarterlight.fleet.OpeningHours;
@@ -53,6 +57,10 @@ class DepotForm {
     @Nullable
     String contact;
 
+    /** One day a line, as people type them. */
+    @Nullable
+    String closedOn;
+
     Map<String, String> opens = new LinkedHashMap<>();
     Map<String, String> closes = new LinkedHashMap<>();
 
@@ -69,6 +77,7 @@ class DepotForm {
         subdivision = depot.subdivision();
         coveredBays = depot.coveredBays();
         contact = depot.contact();
+        closedOn = words(depot.closedOn());
         fill(depot.openingHours());
         version = depot.version();
     }
@@ -91,7 +100,27 @@ class DepotForm {
                 subdivision,
                 hours(),
                 coveredBays,
-                contact);
+                contact,
+                closed());
+    }
+
+    private Set<LocalDate> closed() {
+        var days = new TreeSet<LocalDate>();
+        for (var line : Objects.requireNonNullElse(closedOn, "").split("[\\s,;]+")) {
+            if (!line.isBlank()) {
+                try {
+                    days.add(LocalDate.parse(line));
+                } catch (DateTimeParseException e) {
+                    throw new Invalid("closedOn", "Give each day like 2026-12-25, one in a line; not " + line);
+                }
+            }
+        }
+        return days;
+    }
+
+    /** As they are typed: one in a line, the first first. */
+    static String words(Set<LocalDate> days) {
+        return days.stream().sorted().map(LocalDate::toString).collect(Collectors.joining("\n"));
     }
 
     private OpeningHours hours() {

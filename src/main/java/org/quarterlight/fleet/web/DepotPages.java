@@ -7,6 +7,7 @@ import java.time.LocalTime;
 import java.util.Arrays;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.fleet.DepotView;
@@ -41,7 +42,8 @@ class DepotPages {
             "country", "Country",
             "subdivision", "Subdivision",
             "coveredBays", "Covered bays",
-            "contact", "Contact");
+            "contact", "Contact",
+            "closedOn", "Closed besides");
 
     private final Depots depots;
 
@@ -159,6 +161,10 @@ class DepotPages {
                         "Opening hours",
                         DepotForm.words(saved.openingHours()),
                         hours == null ? "" : DepotForm.words(hours))
+                .compare(
+                        "Closed on",
+                        DepotForm.words(saved.closedOn()),
+                        DepotForm.words(typed.closedOn() == null ? Set.of() : typed.closedOn()))
                 .compare("Covered bays", before.coveredBays(), typed.coveredBays())
                 .compare("Contact", before.contact(), typed.contact())
                 .all();

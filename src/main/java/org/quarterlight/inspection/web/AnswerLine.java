@@ -27,6 +27,11 @@ record AnswerLine(DamageView damage, InspectionForm.Line typed, boolean justRepo
         return typed.source != null && typed.source.word().equals(word);
     }
 
+    /** A finished repair, of which there is only to tell that it has failed. */
+    public boolean repaired() {
+        return damage.state() == DamageState.CLOSED;
+    }
+
     /** A job is about it, and says itself when it is gone. */
     public boolean inHand() {
         return damage.state() == DamageState.IN_HAND;

@@ -15,6 +15,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.eligibility.Grade;
@@ -47,6 +48,10 @@ class InspectionForm {
     /** The depot whose yard is being walked through. */
     @Nullable
     UUID round;
+
+    /** The inspection behind which the round goes on. */
+    @Nullable
+    UUID past;
 
     /** One known damage. */
     static class Line {
@@ -102,6 +107,9 @@ class InspectionForm {
 
         private SeenAgain command(DamageView known, Seen usual) {
             var said = answer;
+            if (said == InspectionAnswer.FAILED) {
+                return new SeenAgain(known.id(), said, null, null, null, reason, null);
+            }
             if (said == null) {
                 throw new Invalid(
                         "damages", "Say of damage " + known.number() + " whether it is unchanged, changed or gone");
@@ -149,12 +157,13 @@ class InspectionForm {
         }
     }
 
-    /** @param known the open damages of the glass by their ids */
+    /** @param known the open damages and finished repairs of the glass by their ids */
     RecordInspection command(Map<UUID, DamageView> known, Seen usual) {
         var answers = new ArrayList<SeenAgain>();
         for (var line : damages) {
             var damage = known.get(line.damage);
-            if (damage != null) {
+            var holds = damage != null && damage.state() == DamageState.CLOSED && line.answer == null;
+            if (damage != null && !holds) {
                 answers.add(line.command(damage, usual));
             }
         }

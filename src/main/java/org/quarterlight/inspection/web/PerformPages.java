@@ -94,12 +94,25 @@ class PerformPages {
     /** Looks at a vehicle now: at what waits for it, or at what is asked for with this. */
     @PostMapping("/inspections")
     @PreAuthorize("hasAnyRole('MANAGER', 'TECHNICIAN')")
-    String now(@RequestParam UUID vehicle, @RequestParam(required = false) @Nullable UUID round) {
+    String now(
+            @RequestParam UUID vehicle,
+            @RequestParam(required = false) @Nullable UUID round,
+            @RequestParam(required = false) @Nullable UUID past,
+            HttpServletRequest request,
+            Model model) {
         var waiting = waiting(vehicle);
         var id = waiting != null
                 ? waiting.id()
                 : inspections.ask(new AskInspection(vehicle, null)).id();
-        return "redirect:/inspections/" + id + (round == null ? "" : "?round=" + round);
+        if (round != null && swaps(request)) {
+            var form = new InspectionForm();
+            form.round = round;
+            form.past = past;
+            model.addAttribute("form", form);
+            return show(id, form, request, model);
+        }
+        return "redirect:/inspections/" + id
+                + (round == null ? "" : "?round=" + round + (past == null ? "" : "&past=" + past));
     }
 
     @GetMapping("/inspections/{id}")
@@ -124,10 +137,10 @@ class PerformPages {
         if (!errors.hasErrors()) {
             try {
                 var inspection = inspections.inspection(id);
-                var known = open(inspection.vehicle()).stream()
+                var known = onGlass(inspection.vehicle()).stream()
                         .collect(Collectors.toMap(DamageView::id, Function.identity()));
                 inspections.record(id, form.command(known, usualSource()));
-                return done(id, form.round, request, model, after);
+                return done(id, form.round, form.past, request, model, after);
             } catch (Invalid e) {
                 errors.reject("invalid", e.problem());
             } catch (Refused e) {
@@ -143,17 +156,18 @@ class PerformPages {
     String nothingNew(
             @PathVariable UUID id,
             @RequestParam(required = false) @Nullable UUID round,
+            @RequestParam(required = false) @Nullable UUID past,
             HttpServletRequest request,
             Model model,
             RedirectAttributes after) {
         inspections.record(id, RecordInspection.nothingNew(null));
-        return done(id, round, request, model, after);
+        return done(id, round, past, request, model, after);
     }
 
     /**
      * A yard, one vehicle after the other.
      *
-     * @param past the inspection that is left for later: the round goes on behind it
+     * @param past the inspection that was done last or is left for later: the round goes on behind it
      * @param plate of the vehicle in front of the inspector, where it is another one; or what a scanner read of its cab code
      */
     @GetMapping("/inspections/round")
@@ -177,7 +191,12 @@ class PerformPages {
     }
 
     private String done(
-            UUID id, @Nullable UUID round, HttpServletRequest request, Model model, RedirectAttributes after) {
+            UUID id,
+            @Nullable UUID round,
+            @Nullable UUID past,
+            HttpServletRequest request,
+            Model model,
+            RedirectAttributes after) {
         var inspection = inspections.inspection(id);
         var vehicle = fleet.vehicle(inspection.vehicle());
         var notice = vehicle.standsDownSince() == null
@@ -189,20 +208,17 @@ class PerformPages {
         }
         if (swaps(request)) {
             model.addAttribute("said", notice);
-            model.addAttribute("turn", turn(round, null, null));
+            model.addAttribute("turn", turn(round, past, null));
             return "inspection/round :: turn";
         }
         after.addFlashAttribute("notice", notice);
-        return "redirect:/inspections/round?depot=" + round;
+        return "redirect:/inspections/round?depot=" + round + (past == null ? "" : "&past=" + past);
     }
 
     private Turn turn(UUID depot, @Nullable UUID past, @Nullable String plate) {
         var yard = depots.read(depot);
-        var rows = inspections
-                .list(
-                        InspectionFilter.waitingAt(depot, today.here().plusDays(DAYS_AHEAD_IN_A_ROUND)),
-                        SliceRequest.most())
-                .items();
+        var dueBy = today.here().plusDays(DAYS_AHEAD_IN_A_ROUND);
+        var rows = inspections.round(depot, dueBy, past, NEXT_SHOWN + 1);
         InspectionRow present = null;
         VehicleView vehicle = null;
         String problem = null;
@@ -218,21 +234,15 @@ class PerformPages {
                         : "No vehicle of yours has the plate " + plate.trim();
             }
         }
-        if (present == null && vehicle == null && !rows.isEmpty()) {
-            present = rows.get(behind(rows, past));
+        // Whoever looks at a vehicle out of turn goes on afterwards where they were.
+        var inTurn = vehicle == null && !rows.isEmpty();
+        if (inTurn) {
+            present = rows.getFirst();
         }
         if (present != null) {
             vehicle = fleet.vehicle(present.vehicle());
         }
         var shown = present;
-        var next = new ArrayList<InspectionRow>();
-        var begin = shown == null ? 0 : behind(rows, shown.id());
-        for (int i = 0; i < rows.size() && next.size() < NEXT_SHOWN; i++) {
-            var row = rows.get((begin + i) % rows.size());
-            if (shown == null || !row.id().equals(shown.id())) {
-                next.add(row);
-            }
-        }
         return new Turn(
                 yard,
                 present,
@@ -242,18 +252,13 @@ class PerformPages {
                         ? ""
                         : picture.ofVehicle(vehicle.id(), GlassDrawing.Size.S, true)
                                 .svg(),
-                next,
-                rows.size(),
+                rows.stream()
+                        .filter(row -> shown == null || !row.id().equals(shown.id()))
+                        .limit(NEXT_SHOWN)
+                        .toList(),
+                inspections.count(InspectionFilter.waitingAt(depot, dueBy)),
+                inTurn && shown != null ? shown.id() : past,
                 problem);
-    }
-
-    private static int behind(List<InspectionRow> rows, @Nullable UUID past) {
-        for (int i = 0; i < rows.size(); i++) {
-            if (rows.get(i).id().equals(past)) {
-                return (i + 1) % rows.size();
-            }
-        }
-        return 0;
     }
 
     private @Nullable InspectionRow waiting(UUID vehicle) {
@@ -272,6 +277,7 @@ class PerformPages {
         model.addAttribute("inspection", inspection);
         model.addAttribute("vehicle", vehicle);
         model.addAttribute("round", form.round);
+        model.addAttribute("past", form.past);
         model.addAttribute("inspects", acting.isAny(Role.MANAGER, Role.TECHNICIAN));
         model.addAttribute("pageName", "Inspect");
         if (inspection.state() != InspectionState.DONE) {
@@ -286,8 +292,9 @@ class PerformPages {
 
     private List<AnswerLine> lines(UUID vehicle, InspectionForm form, Acting acting) {
         var lines = new ArrayList<AnswerLine>();
-        for (var damage : open(vehicle)) {
-            var justReported = damage.reportedBy().equals(acting.name())
+        for (var damage : onGlass(vehicle)) {
+            var justReported = damage.state() != DamageState.CLOSED
+                    && damage.reportedBy().equals(acting.name())
                     && damage.occurredAt().isAfter(clock.instant().minus(JUST_NOW));
             var typed = form.damages.stream()
                     .filter(line -> damage.id().equals(line.damage))
@@ -300,8 +307,13 @@ class PerformPages {
         return lines;
     }
 
+    /** What is open, and finished repairs, of which one may have failed. */
+    private List<DamageView> onGlass(UUID vehicle) {
+        return reporting.onGlass(fleet.glazing(vehicle).windscreen());
+    }
+
     private List<DamageView> open(UUID vehicle) {
-        return reporting.onGlass(fleet.glazing(vehicle).windscreen()).stream()
+        return onGlass(vehicle).stream()
                 .filter(damage -> damage.state() != DamageState.CLOSED)
                 .toList();
     }

@@ -30,7 +30,6 @@ class PlanForm {
     @Nullable
     UUID depot;
 
-    @NotNull(message = "Give the days from one inspection to the next")
     @Min(value = 1, message = "At least 1 day")
     @Max(value = 3650, message = "At most 3650 days")
     @Nullable
@@ -67,7 +66,7 @@ class PlanForm {
                 Objects.requireNonNull(name),
                 category,
                 depot,
-                Objects.requireNonNull(periodDays),
+                periodDays,
                 periodKm,
                 Objects.requireNonNull(firstDue),
                 weekdays);

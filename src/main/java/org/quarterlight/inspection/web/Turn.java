@@ -1,6 +1,7 @@
 package org.quarterlight.inspection.web;
 
 import java.util.List;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageView;
 import org.quarterlight.fleet.DepotView;
@@ -12,6 +13,7 @@ import org.quarterlight.inspection.InspectionRow;
  *
  * @param inspection null where nothing is to be looked at, or nothing of the vehicle whose plate was typed
  * @param left how many wait, this one included
+ * @param past the inspection behind which the round goes on, be it done or left for later
  * @param problem what is to be said of the plate that was typed
  */
 record Turn(
@@ -21,5 +23,6 @@ record Turn(
         List<DamageView> damages,
         String drawing,
         List<InspectionRow> next,
-        int left,
+        long left,
+        @Nullable UUID past,
         @Nullable String problem) {}

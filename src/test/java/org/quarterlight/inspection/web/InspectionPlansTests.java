@@ -94,6 +94,74 @@ class InspectionPlansTests {
     }
 
     @Test
+    void aPlanMayCountKilometresAloneAndSaysWhereAReadingIsNeeded() {
+        assertThat(calls.call(
+                        HttpMethod.POST,
+                        fleet,
+                        Role.MANAGER,
+                        "/inspection-plans",
+                        "{\"name\": \"Nothing\", \"firstDue\": \"" + today + "\"}",
+                        null))
+                .hasStatus(422);
+        var vehicle = calls.vehicle(fleet, depot, "QV23 KTB", "M3");
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "By the odometer", "periodKm": 5000, "firstDue": "%s"}\
+            """.formatted(today.minusDays(200)));
+        var inspection = calls.first(fleet, "?vehicle=" + vehicle);
+        assertThat(inspection.path("readingNeeded").asBoolean())
+                .as("never looked at: due at once, whatever it runs")
+                .isFalse();
+        done(inspection.path("id").asString(), today.minusDays(100), 100_000);
+
+        var guess = calls.first(fleet, "?vehicle=" + vehicle);
+        assertThat(guess.path("readingNeeded").asBoolean()).isTrue();
+        assertThat(guess.path("dueOn").asString())
+                .isEqualTo(today.minusDays(100).plusDays(365).toString());
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.MANAGER, "/inspections?days=0")))
+                .contains("odometer reading needed");
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.MANAGER, "/inspections/plans")))
+                .contains("5 000 km");
+
+        // 2000 km in 100 days leave 3000 km, which are 150 days more.
+        calls.created(fleet, "/vehicles/" + vehicle + "/odometer-readings", "{\"km\": 102000}");
+        var known = calls.first(fleet, "?vehicle=" + vehicle);
+        assertThat(known.path("readingNeeded").asBoolean()).isFalse();
+        assertThat(known.path("dueOn").asString()).isEqualTo(today.plusDays(150).toString());
+    }
+
+    @Test
+    void nothingFallsDueOnADayOnWhichTheDepotIsClosed() {
+        var vehicle = calls.vehicle(fleet, depot, "QV23 KTB", "M3");
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "All", "periodDays": 90, "firstDue": "%s"}\
+            """.formatted(today.plusDays(10)));
+        assertThat(calls.call(
+                        HttpMethod.PATCH,
+                        fleet,
+                        Role.MANAGER,
+                        "/depots/" + depot,
+                        "{\"closedOn\": [\"" + today.plusDays(9) + "\", \"" + today.plusDays(10) + "\"]}",
+                        "\"0\""))
+                .hasStatusOk();
+        assertThat(calls.first(fleet, "?vehicle=" + vehicle).path("dueOn").asString())
+                .isEqualTo(today.plusDays(8).toString());
+        var form = InspectionCalls.text(calls.get(fleet, Role.MANAGER, "/depots/" + depot));
+        assertThat(form).contains(today.plusDays(9) + "\n" + today.plusDays(10));
+    }
+
+    private void done(String inspection, LocalDate on, int km) {
+        assertThat(calls.call(
+                        HttpMethod.POST,
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/inspections/" + inspection + "/result",
+                        "{\"restUnchanged\": true, \"grade\": \"none\", \"odometerKm\": " + km + ", \"occurredAt\": \""
+                                + on.atTime(12, 0).atZone(ZONE).toInstant() + "\"}",
+                        null))
+                .hasStatusOk();
+    }
+
+    @Test
     void ofSeveralPlansWhatFallsDueFirstCounts() {
         var vehicle = calls.vehicle(fleet, depot, "QV23 KTB", "M3");
         calls.created(fleet, "/inspection-plans", """

@@ -305,6 +305,87 @@ class PerformingTests {
     }
 
     @Test
+    void aFinishedRepairThatFailedIsToldAndNothingElseCanHaveFailed() {
+        var open = calls.damage(fleet, vehicle, 300, "18.5");
+        var repaired = calls.damage(fleet, vehicle, -300, "12");
+        read(result(inspection, """
+            {"grade": "none", "restUnchanged": true,
+             "damages": [{"damage": "%s", "answer": "gone", "goneAs": "repaired"}]}\
+            """.formatted(repaired)));
+        var next = waiting();
+        var page = InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, "/inspections/" + next));
+        assertThat(page).contains("2 · repaired star break", "The repair has failed");
+        assertThat(result(next, """
+            {"grade": "none", "restUnchanged": true, "damages": [{"damage": "%s", "answer": "failed"}]}\
+            """.formatted(open))).hasStatus(422);
+
+        var done = calls.post(
+                fleet,
+                Role.TECHNICIAN,
+                "/inspections/" + next,
+                "grade",
+                "none",
+                "damages[0].damage",
+                open,
+                "damages[0].answer",
+                "confirmed",
+                "damages[1].damage",
+                repaired,
+                "damages[1].answer",
+                "failed",
+                "damages[1].reason",
+                "the filling has sunk");
+        assertThat(done).as(() -> InspectionCalls.text(done)).hasStatus3xxRedirection();
+        var finding = calls.read(get("/inspections/" + next)).at("/findings/1");
+        assertThat(finding.path("answer").asString()).isEqualTo("failed");
+        assertThat(finding.path("reason").asString()).isEqualTo("the filling has sunk");
+        // Nobody knows whose job repaired it, so it is open again at once.
+        assertThat(calls.read(get("/damages/" + repaired)).path("state").asString())
+                .isEqualTo("open");
+    }
+
+    @Test
+    void aVehicleLeftForLaterComesAgainOnlyAfterTheOthers() {
+        calls.vehicle(fleet, depot, "QV 2", "N1");
+        calls.vehicle(fleet, depot, "QV 3", "N1");
+        var all = calls.list(fleet, "?depot=" + depot)
+                .valueStream()
+                .map(each -> each.path("id").asString())
+                .toList();
+        var plates = calls.registrations(fleet, "?depot=" + depot);
+        var round = "/inspections/round?depot=" + depot;
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, round + "&past=" + all.get(0))))
+                .contains("/inspections/" + all.get(1) + "/nothing-new", "3 left at");
+        var after = InspectionCalls.text(calls.swapped(
+                fleet,
+                Role.TECHNICIAN,
+                "/inspections/" + all.get(1) + "/nothing-new",
+                "round",
+                depot,
+                "past",
+                all.get(1)));
+        assertThat(after)
+                .as("the first was left for later, so the third comes before it")
+                .contains("/inspections/" + all.get(2) + "/nothing-new", "2 left at", plates.get(0));
+        var last = InspectionCalls.text(calls.swapped(
+                fleet,
+                Role.TECHNICIAN,
+                "/inspections/" + all.get(2) + "/nothing-new",
+                "round",
+                depot,
+                "past",
+                all.get(2)));
+        assertThat(last).contains("/inspections/" + all.get(0) + "/nothing-new", "1 left at");
+    }
+
+    @Test
+    void aTechnicianSeesOnTheStartPageWhatIsDue() {
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, "/")))
+                .contains("Inspections due", "North yard");
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.DISPATCHER, "/"))).doesNotContain("Inspections due");
+    }
+
+    @Test
     void nobodyIsTakenToHaveLookedThroughGlassOfWhichTheySaidNothing() {
         var silent = result(inspection, "{\"restUnchanged\": true}");
         assertThat(silent).hasStatus(422);

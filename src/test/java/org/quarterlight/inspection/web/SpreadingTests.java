@@ -2,8 +2,10 @@ package org.quarterlight.inspection.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.DayOfWeek;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.time.temporal.TemporalAdjusters;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.QuarterlightTest;
@@ -82,6 +84,49 @@ class SpreadingTests {
                 .contains("DTSTART;VALUE=DATE:" + planned.replace("-", ""));
         assertThat(InspectionCalls.text(calls.get(fleet, Role.MANAGER, "/inspections?depot=" + depot)))
                 .contains("calendar.ics?depot=" + depot, "Spread over days");
+    }
+
+    @Test
+    void eachIsPlannedOnTheDaysOfItsOwnPlanAndNoneWhileTheDepotIsClosed() {
+        var vans = LocalDate.now(ZONE).with(TemporalAdjusters.next(DayOfWeek.WEDNESDAY));
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "Vans", "category": "N1", "periodDays": 30, "firstDue": "%s", "weekdays": ["wednesday"]}\
+            """.formatted(tomorrow.plusDays(14)));
+        calls.vehicle(fleet, depot, "QV 201", "N1");
+        calls.vehicle(fleet, depot, "QV 202", "N1");
+        // One plan for all falls due on the same day and was made first, so it has to go for the vans' own to count.
+        var all = calls.read(calls.call(HttpMethod.GET, fleet, Role.MANAGER, "/inspection-plans", null, null))
+                .at("/items/0");
+        assertThat(calls.call(
+                        HttpMethod.PATCH,
+                        fleet,
+                        Role.MANAGER,
+                        "/inspection-plans/" + InspectionCalls.id(all),
+                        "{\"category\": \"M3\"}",
+                        "\"0\""))
+                .hasStatusOk();
+        assertThat(calls.call(
+                        HttpMethod.PATCH,
+                        fleet,
+                        Role.MANAGER,
+                        "/depots/" + depot,
+                        "{\"closedOn\": [\"" + vans + "\"]}",
+                        "\"0\""))
+                .hasStatusOk();
+
+        var days = calls.read(spread("false")).path("days");
+        assertThat(days.valueStream().map(day -> day.path("on").asString())).doesNotContain(vans.toString());
+        days.valueStream()
+                .filter(day -> day.path("inspections")
+                        .valueStream()
+                        .anyMatch(each -> each.path("registration").asString().startsWith("QV 20")))
+                .forEach(day -> assertThat(
+                                LocalDate.parse(day.path("on").asString()).getDayOfWeek())
+                        .isEqualTo(DayOfWeek.WEDNESDAY));
+        assertThat(days.valueStream()
+                        .flatMap(day -> day.path("inspections").valueStream())
+                        .map(each -> each.path("registration").asString()))
+                .contains("QV 201", "QV 202", "QV 101", "QV 106");
     }
 
     @Test
