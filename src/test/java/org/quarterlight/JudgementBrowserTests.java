@@ -1,5 +1,19 @@
 package org.quarterlight;
 
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.params.provider.EnumSource;
+import org.quarterlight.fleet.Depots;
+import org.quarterlight.fleet.Fleet;
+import org.quarterlight.fleet.SaveDepot;
+import org.quarterlight.fleet.SaveVehicle;
+import org.quarterlight.glass.SteeringSide;
+import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.inspection.AskInspection;
+import org.quarterlight.inspection.Inspections;
+import static org.quarterlight.TestOrganisations.as;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.quarterlight.TestBrowser.check;
 
@@ -19,6 +33,15 @@ class JudgementBrowserTests extends PagesInABrowser {
     @Autowired
     private MockMvcTester mvc;
 
+    @Autowired
+    private Depots depots;
+
+    @Autowired
+    private Fleet fleet;
+
+    @Autowired
+    private Inspections inspections;
+
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
     void aManagerChangesASheetAndSeesWhatItWouldDo(int width) {
@@ -29,6 +52,9 @@ class JudgementBrowserTests extends PagesInABrowser {
         visit(page, "/rule-sheets/" + lived.ownSheet() + "/preview");
         visit(page, "/rule-sheets/previews/" + lived.preview());
         visit(page, "/damages/" + lived.openDamage() + "/verdicts");
+        visit(page, "/vehicles/" + lived.vehicle() + "/damages-over-time");
+        visit(page, "/damages?needs=growth");
+        visit(page, "/depots/" + lived.depot());
         assertThat(page.textContent("main")).contains("The same to the letter");
         visit(page, "/glass-patterns/" + lived.pattern() + "/permitted?kind=star-break&diameterMm=15&category=M3");
         assertThat(page.textContent("main")).contains("of the wiped area");
@@ -69,6 +95,110 @@ class JudgementBrowserTests extends PagesInABrowser {
         page.navigate(at("/inspections/round?depot=" + lived.depot() + "&plate=QV+4321"));
         check(page);
         assertThat(page.textContent("main")).contains("QV 4321");
+        page.context().close();
+    }
+
+    /** A page, or a clear word that it is not theirs. */
+    @ParameterizedTest
+    @EnumSource(
+            value = Role.class,
+            names = {"MANAGER", "TECHNICIAN", "DISPATCHER", "ADMINISTRATOR", "DRIVER"})
+    void everyPageOfJudgementAnswersEachRole(Role role) {
+        var lived = business.live(mvc);
+        var page = signIn(lived.fleet(), role, 1440);
+        var open = Map.ofEntries(
+                Map.entry("/inspections", "MDT"),
+                Map.entry("/inspections/plans", "MDT"),
+                Map.entry("/inspections/plans/new", "M"),
+                Map.entry("/inspections/plans/" + lived.inspectionPlan(), "MDT"),
+                Map.entry("/inspections/spread", "M"),
+                Map.entry("/inspections/" + lived.inspection(), "MDT"),
+                Map.entry("/inspections/round", "MT"),
+                Map.entry("/inspections/round?depot=" + lived.depot(), "MT"),
+                Map.entry("/damages/" + lived.openDamage() + "/observe", "MDT"),
+                Map.entry("/damages/" + lived.openDamage() + "/verdicts", "MDT"),
+                Map.entry("/rule-sheets/" + lived.ownSheet() + "/preview", "M"),
+                Map.entry("/rule-sheets/previews/" + lived.preview(), "M"),
+                Map.entry(
+                        "/rule-sheets/previews/" + lived.preview() + "?from=repair&to=repair", "M"),
+                Map.entry("/vehicles/" + lived.vehicle() + "/damages-over-time", "MDT"),
+                Map.entry("/damages?needs=growth", "MDTR"),
+                Map.entry("/damages?needs=warranty", "MDTR"));
+        var letter = role == Role.DRIVER ? "R" : role.name().substring(0, 1);
+        var wrong = new ArrayList<String>();
+        open.forEach((path, roles) -> {
+            var answer = page.navigate(at(path));
+            var expected = roles.contains(letter);
+            if (expected ? answer.status() != 200 : answer.status() != 403 && answer.status() != 404) {
+                wrong.add(path + " answers " + answer.status());
+            } else if (!page.textContent("main").matches("(?s).*\\w{4,}.*")) {
+                wrong.add(path + " says nothing");
+            }
+        });
+        assertThat(wrong).isEmpty();
+        page.context().close();
+    }
+
+    /** Without one page load in between: what a script left in the window is still there. */
+    @Test
+    void aTechnicianWalksARoundOnAPhone() {
+        var lived = business.live(mvc);
+        var depot = as(lived.fleet(), Role.MANAGER, () -> {
+            var yard = depots.create(new SaveDepot(
+                    "Round yard",
+                    "",
+                    new BigDecimal("52"),
+                    new BigDecimal("-1"),
+                    "Europe/London",
+                    "GB",
+                    null,
+                    null,
+                    0,
+                    null));
+            for (var plate : List.of("QV 71", "QV 72", "QV 73")) {
+                var vehicle = fleet.create(new SaveVehicle(
+                        yard.id(), plate, null, VehicleCategory.N1, null, SteeringSide.RIGHT, "", "", ""));
+                inspections.ask(new AskInspection(vehicle.id(), null));
+            }
+            return yard.id();
+        });
+        var page = signIn(lived.fleet(), Role.TECHNICIAN, 360);
+        visit(page, "/inspections/round?depot=" + depot);
+        page.evaluate("window.stillHere = true");
+        assertThat(page.textContent("main")).contains("3 left at Round yard");
+        page.tap("text=Later");
+        page.waitForSelector("h1:has-text('QV 72')");
+        page.tap("button:has-text('Nothing new')");
+        page.waitForSelector("text=QV 72 is inspected");
+        assertThat(page.textContent("h1")).as("what was left for later waits").contains("QV 73");
+        page.tap("button:has-text('Nothing new')");
+        page.waitForSelector("text=QV 73 is inspected");
+        assertThat(page.textContent("main")).contains("QV 71", "1 left at Round yard");
+        assertThat(page.evaluate("window.stillHere")).as("no page was loaded").isEqualTo(true);
+        TestBrowser.check(page);
+
+        page.fill("#plate", "QV 72");
+        page.tap("text=Show it");
+        page.waitForSelector("text=No plan asks for it");
+        page.tap("text=Inspect it all the same");
+        page.waitForSelector("h1:has-text('Inspect')");
+        assertThat(page.evaluate("window.stillHere")).as("nor for one that nothing asks for").isEqualTo(true);
+        page.context().close();
+    }
+
+    @Test
+    void theCalendarIsAFileAndAPreviewCanBeLookedBehind() {
+        var lived = business.live(mvc);
+        var page = signIn(lived.fleet(), Role.MANAGER, 1440);
+        visit(page, "/inspections");
+        var file = page.waitForDownload(() -> page.click("text=Calendar file"));
+        assertThat(file.suggestedFilename()).endsWith(".ics");
+        visit(page, "/rule-sheets/previews/" + lived.preview());
+        assertThat(page.textContent("main")).contains("would be stood down");
+        page.locator("table.rows a").first().click();
+        page.waitForLoadState();
+        assertThat(page.textContent("#behind")).startsWith("From ");
+        TestBrowser.check(page);
         page.context().close();
     }
 

@@ -313,6 +313,32 @@ public class DamageReporting {
                 .toList();
     }
 
+    /** All damages that the glass carried which a vehicle carries now, closed ones among them, and all that was seen of each. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public List<DamageOverTime> overTime(UUID vehicle) {
+        var all = damages.findByTenantIdAndWindscreenIdOrderByNumber(
+                organisation(), fleet.glazing(vehicle).windscreen());
+        var seen = all.isEmpty()
+                ? Map.<UUID, List<ObservationView>>of()
+                : observations
+                        .findByTenantIdAndDamageIdInOrderBySeenAtAscIdAsc(
+                                organisation(), all.stream().map(Damage::id).toList())
+                        .stream()
+                        .collect(Collectors.groupingBy(
+                                Observation::damage, Collectors.mapping(Observation::view, Collectors.toList())));
+        return all.stream()
+                .map(damage -> new DamageOverTime(
+                        damage.id(),
+                        damage.number(),
+                        damage.kind(),
+                        damage.state(),
+                        damage.closedAs(),
+                        damage.outcome(),
+                        seen.getOrDefault(damage.id(), List.of())))
+                .toList();
+    }
+
     @Transactional(readOnly = true)
     @PreAuthorize(READERS)
     public List<ObservationView> observations(UUID id) {

@@ -88,6 +88,40 @@ public class GlassPicture {
         return GlassDrawing.of(glazing.pattern()).overTime(drawn);
     }
 
+    /** All that was ever seen on the glass that a vehicle carries now: each look in plain ink, the newest of each in its tone. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')")
+    public GlassDrawing overTime(UUID vehicle, List<DamageOverTime> all) {
+        var glazing = fleet.glazing(vehicle);
+        var drawn = new ArrayList<DrawnDamage>();
+        for (var damage : all) {
+            for (var each : damage.observations()) {
+                var newest = each.equals(damage.observations().getLast());
+                drawn.add(new DrawnDamage(
+                                damage.number(),
+                                each.shape(),
+                                each.kind(),
+                                !newest
+                                        ? "neutral"
+                                        : damage.state() == DamageState.CLOSED
+                                                ? "earlier-repair"
+                                                : Words.of(damage.outcome()),
+                                diameter(each),
+                                null,
+                                null,
+                                number(each.pitMm()),
+                                number(each.longestLegMm()),
+                                newest ? "/damages/" + damage.id() : null,
+                                "")
+                        .on(glazing.pattern(), null, each.source().positionStandardUncertaintyMm()));
+            }
+        }
+        return GlassDrawing.of(glazing.pattern())
+                .damages(drawn)
+                .title("All that was seen on the windscreen of "
+                        + glazing.vehicle().registration());
+    }
+
     private Drawn draw(
             Glazing glazing,
             List<DamageView> damages,

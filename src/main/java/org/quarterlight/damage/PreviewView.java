@@ -24,6 +24,7 @@ public record PreviewView(
         int total,
         int done,
         List<Cell> cells,
+        StandDowns standDowns,
         @Nullable Cost cost,
         String madeBy,
         Instant madeAt,
@@ -37,6 +38,13 @@ public record PreviewView(
 
     /** Damages that go from one outcome to another. */
     public record Cell(Outcome from, Outcome to, int damages) {}
+
+    /**
+     * Vehicles that stand down under one of the two and not under the other, by the verdicts of their damages.
+     *
+     * @param released those that no verdict would stand down any more; somebody still has to clear them
+     */
+    public record StandDowns(int stoodDown, int released) {}
 
     /** What the repairs and replacements come to under the present rules and under the sheet. */
     public record Cost(Money present, Money proposed, Money difference) {}

@@ -239,7 +239,7 @@ public class SheetPreviews implements DisposableBean {
         var rates = rulebook.costRates();
         return new ListQuery("p.*", "sheet_preview p")
                 .where("p.tenant_id = :organisation", "organisation", organisation())
-                .slice(jdbc, NEWEST_FIRST, wanted, (row, number) -> view(row, List.of(), rates));
+                .slice(jdbc, NEWEST_FIRST, wanted, (row, number) -> view(row, List.of(), new PreviewView.StandDowns(0, 0), rates));
     }
 
     /** The damages that go from one outcome to another. */
@@ -431,12 +431,33 @@ public class SheetPreviews implements DisposableBean {
         return jdbc.sql("select p.* from sheet_preview p where p.tenant_id = :organisation and p.id = :id")
                 .param("organisation", organisation())
                 .param("id", id)
-                .query((row, number) -> view(row, sorted, rates))
+                .query((row, number) -> view(row, sorted, standDowns(id), rates))
                 .optional()
                 .orElseThrow(() -> new PreviewNotFound(id));
     }
 
-    private PreviewView view(ResultSet row, List<PreviewView.Cell> cells, CostRates rates) throws SQLException {
+    /** A vehicle stands down by any of its damages. */
+    private PreviewView.StandDowns standDowns(UUID id) {
+        return jdbc.sql("""
+            select count(*) filter (where after and not before) as stood_down,
+                count(*) filter (where before and not after) as released
+            from (select bool_or(p.from_outcome = 'STAND_DOWN') as before, bool_or(p.to_outcome = 'STAND_DOWN') as after
+                  from sheet_preview_damage p
+                  join damage g on g.tenant_id = p.tenant_id and g.id = p.damage_id
+                  where p.tenant_id = :organisation and p.preview_id = :id
+                      and (p.from_outcome = 'STAND_DOWN' or p.to_outcome = 'STAND_DOWN')
+                  group by g.vehicle_id) each\
+            """)
+                .param("organisation", organisation())
+                .param("id", id)
+                .query((row, number) ->
+                        new PreviewView.StandDowns(row.getInt("stood_down"), row.getInt("released")))
+                .single();
+    }
+
+    private PreviewView view(
+            ResultSet row, List<PreviewView.Cell> cells, PreviewView.StandDowns standDowns, CostRates rates)
+            throws SQLException {
         var replaces = row.getString("replaces");
         var ended = row.getObject("ended_at", OffsetDateTime.class);
         var state = PreviewState.valueOf(row.getString("state"));
@@ -451,6 +472,7 @@ public class SheetPreviews implements DisposableBean {
                 row.getInt("total"),
                 row.getInt("done"),
                 cells,
+                standDowns,
                 cost(cells, rates),
                 row.getString("made_by"),
                 row.getObject("made_at", OffsetDateTime.class).toInstant(),

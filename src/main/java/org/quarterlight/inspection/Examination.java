@@ -1,6 +1,7 @@
 package org.quarterlight.inspection;
 
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -33,6 +34,9 @@ import org.springframework.stereotype.Component;
 /** Turns what an inspector says into observations, reports and endings of damages, and writes the inspection down. */
 @Component
 class Examination {
+    /** An inspection of one vehicle takes less. Ours. */
+    private static final Duration TOLD_WITHIN = Duration.ofHours(2);
+
     private final JdbcClient jdbc;
     private final Fleet fleet;
     private final DamageReporting damages;
@@ -143,9 +147,6 @@ class Examination {
             if (answers.put(answer.damage(), answer) != null) {
                 throw new Invalid("damages", "Damage " + answer.damage() + " is spoken of twice");
             }
-            if (answer.answer() == InspectionAnswer.CHANGED && answer.observation() == null) {
-                throw new Invalid("damages", "Say of a changed damage what was seen of it");
-            }
             if ((answer.answer() == InspectionAnswer.GONE) != (answer.goneAs() != null)) {
                 throw new Invalid("damages", "Say of a damage that is gone, and of no other, why it is");
             }
@@ -162,7 +163,11 @@ class Examination {
                 damages.observe(damage.id(), new ObserveDamage(null, at, seen));
             }
             case CHANGED -> {
-                var seen = Objects.requireNonNull(answer.observation());
+                var seen = answer.observation();
+                if (seen == null) {
+                    found = toldMeanwhile(damage, at);
+                    break;
+                }
                 found = seen.found();
                 damages.observe(damage.id(), new ObserveDamage(answer.kind(), at, seen));
             }
@@ -177,6 +182,15 @@ class Examination {
                         "Damage " + damage.number() + " is not repaired, so no repair of it can have failed");
         }
         return finding(damage, answer, found);
+    }
+
+    /** What was seen of it was told by itself, with a drawing, while the inspector stood before the glass. */
+    private static @Nullable Grade toldMeanwhile(DamageView damage, Instant at) {
+        var newest = damage.observation();
+        if (newest.seenAt().isBefore(at.minus(TOLD_WITHIN)) || newest.seenAt().isAfter(at.plus(TOLD_WITHIN))) {
+            throw new Invalid("damages", "Say of changed damage " + damage.number() + " what was seen of it");
+        }
+        return newest.found();
     }
 
     /** The lengths are those measured before, and so is how sure they are; a grade that was found stays. */

@@ -14,7 +14,8 @@ import org.quarterlight.glass.DamageKind;
  *
  * @param answer new for one that was reported during this inspection; failed for a finished repair that has failed
  * @param kind of a changed one, where it is known better now
- * @param observation of a changed one
+ * @param observation of a changed one; may be left out where it was told to the damage itself within two hours of the
+ *     inspection
  * @param goneAs of one that is gone
  * @param reason of one that is gone, or of a finished repair that has failed
  * @param found of a confirmed one: the inspector's own grade of what it does to the view; left out, the last one stays

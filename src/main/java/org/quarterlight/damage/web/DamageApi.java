@@ -11,6 +11,9 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageGrowth;
+import org.quarterlight.damage.DamageOverTime;
+import org.quarterlight.damage.GlassPicture;
+import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.damage.DamagePhoto;
 import org.quarterlight.damage.DamagePhotos;
 import org.quarterlight.damage.DamageReporting;
@@ -57,8 +60,10 @@ class DamageApi {
     private final DamageReporting reporting;
     private final DamagePhotos photos;
     private final DamageGrowth growth;
+    private final GlassPicture picture;
 
-    DamageApi(DamageReporting reporting, DamagePhotos photos, DamageGrowth growth) {
+    DamageApi(DamageReporting reporting, DamagePhotos photos, DamageGrowth growth, GlassPicture picture) {
+        this.picture = picture;
         this.reporting = reporting;
         this.growth = growth;
         this.photos = photos;
@@ -151,6 +156,21 @@ class DamageApi {
     @GetMapping("/damages/{id}/verdicts/again")
     Slice<VerdictAgain> verdictsAgain(@PathVariable UUID id) {
         return new Slice<>(reporting.verdictsAgain(id), null);
+    }
+
+    /** Every damage of the glass that a vehicle carries now, closed ones among them, with every look at it, oldest first. */
+    @GetMapping("/vehicles/{id}/damages-over-time")
+    Slice<DamageOverTime> overTime(@PathVariable UUID id) {
+        return new Slice<>(reporting.overTime(id), null);
+    }
+
+    /** The same on one drawing. It stands alone, colours resolved. */
+    @GetMapping(path = "/vehicles/{id}/damages-over-time.svg", produces = "image/svg+xml")
+    String overTimeDrawn(@PathVariable UUID id) {
+        return picture.overTime(id, reporting.overTime(id))
+                .size(GlassDrawing.Size.L)
+                .look(GlassDrawing.Look.LIGHT)
+                .svg();
     }
 
     @Operation(description = GROWTH)

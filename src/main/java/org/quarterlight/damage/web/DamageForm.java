@@ -119,6 +119,19 @@ class DamageForm {
     @Nullable
     UUID inspection;
 
+    /** The yard round that the inspection is part of, and where it stands. */
+    @Nullable
+    UUID round;
+
+    @Nullable
+    UUID past;
+
+    /** Where the inspection goes on. */
+    String backToInspection() {
+        return "/inspections/" + inspection + (round == null ? "" : "?round=" + round)
+                + (round == null || past == null ? "" : "&past=" + past);
+    }
+
     ReportDamage report(Seen usual, @Nullable Instant seenAt) {
         return new ReportDamage(requireNonNull(vehicleId), requireNonNull(kind), seenAt, seen(usual));
     }

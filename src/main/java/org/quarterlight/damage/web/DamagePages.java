@@ -190,6 +190,20 @@ class DamagePages {
         return "damage/verdicts";
     }
 
+    /** The history of a glass: every damage of it and every look at each. */
+    @GetMapping("/vehicles/{id}/damages-over-time")
+    String overTime(@PathVariable UUID id, Model model) {
+        var all = reporting.overTime(id);
+        var vehicle = fleet.vehicle(id);
+        var drawing = picture.overTime(id, all);
+        model.addAttribute("vehicle", vehicle);
+        model.addAttribute("depot", depots.depot(vehicle.depot()));
+        model.addAttribute("damages", all);
+        model.addAttribute("wide", drawing.size(GlassDrawing.Size.L).svg());
+        model.addAttribute("small", drawing.size(GlassDrawing.Size.S).svg());
+        return "damage/over-time";
+    }
+
     @GetMapping("/damages/{id}/observe")
     String observe(@PathVariable UUID id, @ModelAttribute("form") DamageForm form, Model model) {
         var damage = reporting.damage(id);
@@ -230,7 +244,7 @@ class DamagePages {
                         problems.isEmpty()
                                 ? Notice.done("Observation added. The glass was judged again.")
                                 : Notice.failed("The observation is added. " + problems));
-                return "redirect:/damages/" + id;
+                return "redirect:" + (form.inspection == null ? "/damages/" + id : form.backToInspection());
             } catch (Invalid e) {
                 DamageForms.reject(e, errors);
             }

@@ -206,7 +206,7 @@ class ReportPages {
             after.addFlashAttribute("notice", Notice.failed("The damage is reported. " + problems));
         }
         return form.inspection != null && path.equals("/damages/")
-                ? "redirect:/inspections/" + form.inspection
+                ? "redirect:" + form.backToInspection()
                 : "redirect:" + path + damage.id() + "/answer";
     }
 

@@ -8,7 +8,6 @@ import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
-import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -17,6 +16,7 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.DamageState;
 import org.quarterlight.damage.DamageView;
+import org.quarterlight.damage.ObservationView;
 import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
@@ -61,6 +61,9 @@ class InspectionForm {
         @Nullable
         InspectionAnswer answer;
 
+        /** What is changed was told with a drawing of its own, during this inspection. */
+        boolean drawnAnew;
+
         @DecimalMin(value = "0", inclusive = false)
         @DecimalMax("4000")
         @Nullable
@@ -92,11 +95,12 @@ class InspectionForm {
         @Nullable
         Grade found;
 
-        static Line of(DamageView damage, boolean justReported) {
+        static Line of(DamageView damage, boolean justReported, boolean drawnAnew) {
             var line = new Line();
             var seen = damage.observation();
             line.damage = damage.id();
-            line.answer = justReported ? InspectionAnswer.NEW : null;
+            line.drawnAnew = drawnAnew;
+            line.answer = justReported ? InspectionAnswer.NEW : drawnAnew ? InspectionAnswer.CHANGED : null;
             line.diameterMm = seen.diameterMm();
             line.pitMm = seen.pitMm();
             line.longestLegMm = seen.longestLegMm();
@@ -118,7 +122,7 @@ class InspectionForm {
                     known.id(),
                     said,
                     null,
-                    said == InspectionAnswer.CHANGED ? changed(known, usual) : null,
+                    said == InspectionAnswer.CHANGED && !drawnAnew ? changed(known, usual) : null,
                     said == InspectionAnswer.GONE ? goneAs : null,
                     reason,
                     found);
@@ -129,14 +133,17 @@ class InspectionForm {
             if (diameterMm == null) {
                 throw new Invalid("damages", "Give the size of damage " + known.number() + " as it is now");
             }
-            // One that has grown no longer runs as it was drawn; then it is known by its circle about the same middle.
-            var runs = before.stillRuns(diameterMm);
-            var circle = before.shape();
+            // One that has grown no longer runs as it was drawn, and a circle would say nothing of edges and crossings.
+            if (before.hasLines() && !(before.stillRuns(diameterMm) && sameLength(before))) {
+                throw new Invalid(
+                        "damages",
+                        "Damage " + known.number() + " was drawn as it ran, and is of another length now: draw it anew");
+            }
             return new SeenDamage(
-                    runs || !before.hasLines() ? before.xMm() : mm(circle.xMm()),
-                    runs || !before.hasLines() ? before.yMm() : mm(circle.yMm()),
-                    runs ? before.toXMm() : null,
-                    runs ? before.toYMm() : null,
+                    before.xMm(),
+                    before.yMm(),
+                    before.toXMm(),
+                    before.toYMm(),
                     diameterMm,
                     null,
                     pitMm,
@@ -146,14 +153,19 @@ class InspectionForm {
                     source == null ? usual : source,
                     found,
                     null,
-                    runs ? before.course() : List.of(),
-                    runs ? before.legs() : List.of(),
+                    before.course(),
+                    before.legs(),
                     before.bodyMm(),
                     before.arisenOn());
         }
 
-        private static BigDecimal mm(double length) {
-            return BigDecimal.valueOf(length).setScale(1, RoundingMode.HALF_UP);
+        /** Whether the length that is typed of a drawn crack or leg is the one from before, as far as anybody measures. */
+        private boolean sameLength(ObservationView before) {
+            var was = before.longestLegMm();
+            if (longestLegMm == null || was == null) {
+                return longestLegMm == null || before.course().isEmpty();
+            }
+            return longestLegMm.subtract(was).abs().doubleValue() <= Math.max(1, was.doubleValue() / 20);
         }
     }
 

@@ -296,10 +296,16 @@ class PerformPages {
             var justReported = damage.state() != DamageState.CLOSED
                     && damage.reportedBy().equals(acting.name())
                     && damage.occurredAt().isAfter(clock.instant().minus(JUST_NOW));
+            var seen = damage.observation();
+            var drawnAnew = !justReported
+                    && damage.state() != DamageState.CLOSED
+                    && seen.seenBy().equals(acting.name())
+                    && seen.seenAt().isAfter(clock.instant().minus(JUST_NOW))
+                    && !"Seen, unchanged".equals(seen.note());
             var typed = form.damages.stream()
                     .filter(line -> damage.id().equals(line.damage))
                     .findFirst()
-                    .orElseGet(() -> InspectionForm.Line.of(damage, justReported));
+                    .orElseGet(() -> InspectionForm.Line.of(damage, justReported, drawnAnew));
             lines.add(new AnswerLine(damage, typed, justReported));
         }
         // In the order in which the page names them, so that a mistake is told beside its own line.

@@ -345,6 +345,100 @@ class PerformingTests {
     }
 
     @Test
+    void aDrawnCrackKeepsItsCourseWhereItIsNoLongerAndElseIsDrawnAnew() {
+        var crack = InspectionCalls.id(calls.created(fleet, "/damages", """
+            {"vehicleId": "%s", "kind": "crack", "observation": {"xMm": 300, "yMm": 400,
+             "course": [{"xMm": 300, "yMm": 400}, {"xMm": 380, "yMm": 420}, {"xMm": 420, "yMm": 480}],
+             "layers": "outer", "condition": "clean-dry", "source": "gauge"}}\
+            """.formatted(vehicle)));
+        var before = calls.read(get("/damages/" + crack)).path("observation");
+        var size = before.path("diameterMm").asString();
+        var longer = changed(crack, "diameterMm", "190");
+        assertThat(longer).hasStatus(200);
+        assertThat(InspectionCalls.text(longer))
+                .contains("is of another length now: draw it anew", "Draw it anew on the glass")
+                .contains("/damages/" + crack + "/observe?inspection=" + inspection);
+        assertThat(calls.read(get("/damages/" + crack + "/observations")).path("items"))
+                .hasSize(1);
+
+        var observed = calls.post(
+                fleet,
+                Role.TECHNICIAN,
+                "/damages/" + crack + "/observe",
+                "vehicleId",
+                vehicle,
+                "inspection",
+                inspection,
+                "kind",
+                "crack",
+                "xMm",
+                "300",
+                "yMm",
+                "400",
+                "course",
+                "300 400\n380 420\n420 480\n440 540",
+                "layers",
+                "outer",
+                "condition",
+                "clean-dry",
+                "source",
+                "gauge");
+        assertThat(observed).as(() -> InspectionCalls.text(observed)).hasRedirectedUrl("/inspections/" + inspection);
+        assertThat(InspectionCalls.text(calls.get(fleet, Role.TECHNICIAN, "/inspections/" + inspection)))
+                .contains("Told with a drawing just now");
+        assertThat(changed(crack, "drawnAnew", "true")).hasStatus3xxRedirection();
+        var after = calls.read(get("/damages/" + crack + "/observations")).path("items");
+        assertThat(after).as("nothing is observed a second time").hasSize(2);
+        assertThat(after.get(0).path("course")).hasSize(4);
+        assertThat(calls.read(get("/inspections/" + inspection))
+                        .at("/findings/0/answer")
+                        .asString())
+                .isEqualTo("changed");
+
+        inspection = waiting();
+        assertThat(changed(
+                        crack,
+                        "diameterMm",
+                        calls.read(get("/damages/" + crack))
+                                .at("/observation/diameterMm")
+                                .asString()))
+                .hasStatus3xxRedirection();
+        assertThat(calls.read(get("/damages/" + crack)).at("/observation/course"))
+                .as("only the inside was felt anew")
+                .hasSize(4);
+        assertThat(size).isNotEmpty();
+
+        var glass = calls.read(get("/vehicles/" + vehicle + "/damages-over-time")).path("items");
+        assertThat(glass).hasSize(1);
+        assertThat(glass.get(0).path("observations")).hasSize(3);
+        assertThat(InspectionCalls.text(calls.call(
+                        HttpMethod.GET,
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/vehicles/" + vehicle + "/damages-over-time.svg",
+                        null,
+                        null)))
+                .contains("<svg", "All that was seen on the windscreen of QV23 KTB");
+    }
+
+    private MvcTestResult changed(String damage, String field, String value) {
+        return calls.post(
+                fleet,
+                Role.TECHNICIAN,
+                "/inspections/" + inspection,
+                "grade",
+                "none",
+                "damages[0].damage",
+                damage,
+                "damages[0].answer",
+                "changed",
+                "damages[0].layers",
+                "through",
+                "damages[0]." + field,
+                value);
+    }
+
+    @Test
     void aVehicleLeftForLaterComesAgainOnlyAfterTheOthers() {
         calls.vehicle(fleet, depot, "QV 2", "N1");
         calls.vehicle(fleet, depot, "QV 3", "N1");
