@@ -7,6 +7,7 @@ import { reorder } from "./reorder.js";
 import { glassKeys } from "./glass-keys.js";
 import { glassPick } from "./glass-pick.js";
 import { glassCourse } from "./glass-course.js";
+import { glassLegs } from "./glass-legs.js";
 import { glassTrace } from "./glass-trace.js";
 import { progress } from "./progress.js";
 import { files } from "./files.js";
@@ -25,6 +26,7 @@ function ready(within) {
   all("[data-glass-pick]").forEach(once("glassPick", glassPick));
   all("svg.whole").forEach(once("glassKeys", glassKeys));
   all("[data-course]").forEach(once("glassCourse", glassCourse));
+  all("[data-legs]").forEach(once("glassLegs", glassLegs));
   all("[data-glass-trace]").forEach(once("glassTrace", glassTrace));
   all("[data-progress-events]").forEach(once("progress", progress));
   all("[data-files]").forEach(once("files", files));

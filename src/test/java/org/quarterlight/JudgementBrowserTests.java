@@ -202,6 +202,34 @@ class JudgementBrowserTests extends PagesInABrowser {
         page.context().close();
     }
 
+    /** By touch on a phone, and by keys: each leg stands in the table by its length and hour. */
+    @Test
+    void aTechnicianDrawsTheLegsOfAStar() {
+        var lived = business.live(mvc);
+        var page = signIn(lived.fleet(), Role.TECHNICIAN, 360);
+        visit(page, "/report?vehicle=" + lived.vehicle());
+        page.check("input[name=kind][value=star-break]");
+        var pane = page.locator(".legs-draw svg");
+        pane.scrollIntoViewIfNeeded();
+        var box = pane.boundingBox();
+        // The pane is 80 mm wide: straight up by 20 mm, then to the right by 10 mm.
+        page.touchscreen().tap(box.x + box.width / 2, box.y + box.height / 4);
+        page.touchscreen().tap(box.x + box.width * 0.625, box.y + box.height / 2);
+        assertThat(page.inputValue("input[name='legs[0].lengthMm']")).isEqualTo("20");
+        assertThat(page.inputValue("input[name='legs[0].hour']")).isEqualTo("12");
+        assertThat(page.inputValue("input[name='legs[1].lengthMm']")).isEqualTo("10");
+        assertThat(page.inputValue("input[name='legs[1].hour']")).isEqualTo("3");
+        pane.focus();
+        page.keyboard().press("Shift+ArrowDown");
+        page.keyboard().press("Enter");
+        assertThat(page.inputValue("input[name='legs[2].lengthMm']")).isEqualTo("5");
+        assertThat(page.inputValue("input[name='legs[2].hour']")).isEqualTo("6");
+        page.keyboard().press("Backspace");
+        assertThat(page.inputValue("input[name='legs[2].lengthMm']")).isEmpty();
+        TestBrowser.check(page);
+        page.context().close();
+    }
+
     /** Corner after corner, by mouse and by keys: the crack is measured along its course. */
     @Test
     void aDriverDrawsACrack() {

@@ -14,7 +14,7 @@ import org.quarterlight.kernel.Money;
  * @param replaces the sheet in whose place it stands, null where it stands beside the others
  * @param total windscreens with something open
  * @param cells how many damages go from which outcome to which; those without a damage are left out
- * @param cost null where the fleet has not said what repairs cost
+ * @param cost null where the fleet has neither said what repairs cost nor agreed on prices
  */
 public record PreviewView(
         UUID id,
@@ -46,8 +46,13 @@ public record PreviewView(
      */
     public record StandDowns(int stoodDown, int released) {}
 
-    /** What the repairs and replacements come to under the present rules and under the sheet. */
-    public record Cost(Money present, Money proposed, Money difference) {}
+    /**
+     * What the repairs and replacements come to under the present rules and under the sheet.
+     *
+     * @param agreedWith the repairer whose agreed prices they are reckoned by; null where the fleet has said what they cost
+     */
+    public record Cost(
+            Money present, Money proposed, Money difference, @Nullable String agreedWith) {}
 
     /** How many go from this outcome to that. */
     public int damages(Outcome from, Outcome to) {

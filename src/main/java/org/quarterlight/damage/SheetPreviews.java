@@ -30,7 +30,6 @@ import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Money;
-import org.quarterlight.rulebook.CostRates;
 import org.quarterlight.rulebook.OwnSheet;
 import org.quarterlight.rulebook.OwnSheets;
 import org.quarterlight.rulebook.Rulebook;
@@ -86,6 +85,7 @@ public class SheetPreviews implements DisposableBean {
     private final GlassPatterns patterns;
     private final Rulebook rulebook;
     private final OwnSheets own;
+    private final AgreedRates agreed;
     private final Clock clock;
     private final TransactionTemplate transaction;
     private final Map<UUID, TenantId> inHand = new ConcurrentHashMap<>();
@@ -103,6 +103,7 @@ public class SheetPreviews implements DisposableBean {
             GlassPatterns patterns,
             Rulebook rulebook,
             OwnSheets own,
+            AgreedRates agreed,
             PlatformTransactionManager transactions,
             Clock clock) {
         this.jdbc = jdbc;
@@ -110,6 +111,7 @@ public class SheetPreviews implements DisposableBean {
         this.patterns = patterns;
         this.rulebook = rulebook;
         this.own = own;
+        this.agreed = agreed;
         this.clock = clock;
         this.transaction = new TransactionTemplate(transactions);
         this.workers.allowCoreThreadTimeOut(true);
@@ -236,7 +238,7 @@ public class SheetPreviews implements DisposableBean {
     @Transactional(readOnly = true)
     @PreAuthorize("hasRole('MANAGER')")
     public Slice<PreviewView> list(SliceRequest wanted) {
-        var rates = rulebook.costRates();
+        var rates = rates();
         return new ListQuery("p.*", "sheet_preview p")
                 .where("p.tenant_id = :organisation", "organisation", organisation())
                 .slice(jdbc, NEWEST_FIRST, wanted, (row, number) -> view(row, List.of(), new PreviewView.StandDowns(0, 0), rates));
@@ -414,7 +416,7 @@ public class SheetPreviews implements DisposableBean {
     }
 
     private PreviewView find(UUID id) {
-        var rates = Acting.current().isPresent() ? rulebook.costRates() : new CostRates(null, null, 0);
+        var rates = Acting.current().isPresent() ? rates() : null;
         var cells = jdbc.sql("""
             select from_outcome, to_outcome, count(*) as damages from sheet_preview_damage
             where tenant_id = :organisation and preview_id = :id group by from_outcome, to_outcome\
@@ -456,7 +458,7 @@ public class SheetPreviews implements DisposableBean {
     }
 
     private PreviewView view(
-            ResultSet row, List<PreviewView.Cell> cells, PreviewView.StandDowns standDowns, CostRates rates)
+            ResultSet row, List<PreviewView.Cell> cells, PreviewView.StandDowns standDowns, @Nullable Rates rates)
             throws SQLException {
         var replaces = row.getString("replaces");
         var ended = row.getObject("ended_at", OffsetDateTime.class);
@@ -479,8 +481,22 @@ public class SheetPreviews implements DisposableBean {
                 ended == null ? null : ended.toInstant());
     }
 
-    private static PreviewView.@Nullable Cost cost(List<PreviewView.Cell> cells, CostRates rates) {
-        if (rates.repair() == null || rates.replacement() == null) {
+    /** @param agreedWith null where they are the fleet's own figures */
+    private record Rates(Money repair, Money replacement, @Nullable String agreedWith) {}
+
+    /** The fleet's own figures; where it has said none, the prices that it has agreed on. */
+    private @Nullable Rates rates() {
+        var own = rulebook.costRates();
+        if (own.repair() != null && own.replacement() != null) {
+            return new Rates(own.repair(), own.replacement(), null);
+        }
+        return agreed.ofToday()
+                .map(each -> new Rates(each.repair(), each.replacement(), each.with()))
+                .orElse(null);
+    }
+
+    private static PreviewView.@Nullable Cost cost(List<PreviewView.Cell> cells, @Nullable Rates rates) {
+        if (rates == null) {
             return null;
         }
         var present = 0L;
@@ -491,7 +507,10 @@ public class SheetPreviews implements DisposableBean {
         }
         var currency = rates.repair().currency();
         return new PreviewView.Cost(
-                new Money(present, currency), new Money(proposed, currency), new Money(proposed - present, currency));
+                new Money(present, currency),
+                new Money(proposed, currency),
+                new Money(proposed - present, currency),
+                rates.agreedWith());
     }
 
     /** A vehicle that must stand down gets a new windscreen; what is watched or measured again costs nothing yet. */

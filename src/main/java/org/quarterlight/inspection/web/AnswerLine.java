@@ -27,6 +27,11 @@ record AnswerLine(DamageView damage, InspectionForm.Line typed, boolean justRepo
         return typed.source != null && typed.source.word().equals(word);
     }
 
+    /** What changed was told just now with a drawing. */
+    public boolean drawnAnew() {
+        return typed.drawnAnew;
+    }
+
     /** A finished repair, of which there is only to tell that it has failed. */
     public boolean repaired() {
         return damage.state() == DamageState.CLOSED;
