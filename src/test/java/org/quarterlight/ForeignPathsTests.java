@@ -251,6 +251,7 @@ class ForeignPathsTests {
             "GET    /api/v1/vehicles/export                 MDT",
             "GET    /api/v1/vehicles/[{]id[}]/cab-code.*    MD",
             "GET    /api/v1/vehicles/[{]id[}]/odometer-readings  MDT",
+            "GET    /api/v1/vehicles/[{]id[}]/damages-over-time.*  MDT",
             "POST   /api/v1/vehicles/[{]id[}]/odometer-readings  MT",
             "GET    /api/v1/vehicles.*                      MDTd",
             "*      /api/v1/vehicles.*                      M",
