@@ -14,6 +14,7 @@ import { files } from "./files.js";
 import { filtersMenu } from "./filters.js";
 import { board, gestures } from "./board.js";
 import { clock } from "./clock.js";
+import { reading, rest } from "./rest.js";
 import "./kept/page.js";
 import { day } from "./kept/runner.js";
 import { reports } from "./kept/reports.js";
@@ -32,6 +33,8 @@ function ready(within) {
   all("[data-files]").forEach(once("files", files));
   all("[data-board]").forEach(once("board", board));
   all("[data-clock]").forEach(once("clock", clock));
+  all("[data-rest]").forEach(once("rest", rest));
+  all("[data-reading]").forEach(once("reading", reading));
   all("[data-day]").forEach(once("day", day));
   all("[data-reports]").forEach(once("reports", reports));
   all("[data-scan]").forEach(once("scan", scan));

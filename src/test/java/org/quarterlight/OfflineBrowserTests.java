@@ -38,6 +38,7 @@ import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.fleet.CabCodes;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
+import org.quarterlight.repair.EndPhase;
 import org.quarterlight.repair.JobPhase;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.RecordPhase;
@@ -307,7 +308,7 @@ class OfflineBrowserTests {
         page.click("text=Keep the note");
         page.waitForSelector("text=2 actions wait to be sent");
         var phase = record().phases().getFirst().id();
-        as(Role.TECHNICIAN, () -> jobs.endPhase(job, phase, null, null));
+        as(Role.TECHNICIAN, () -> jobs.endPhase(job, phase, EndPhase.NOW));
         line.mend();
         online(page);
         page.waitForSelector("[data-refused]");
@@ -395,7 +396,7 @@ class OfflineBrowserTests {
                 async (text) => {
                   const vectors = JSON.parse(text);
                   const bench = await import("/js/kept/readiness.js");
-                  const { next } = await import("/js/kept/method.js");
+                  const { next, nextPlace, placed } = await import("/js/kept/method.js");
                   const wrong = [];
                   const same = (name, is, expected) => {
                     if (JSON.stringify(is) !== JSON.stringify(expected)) wrong.push(`${name}: ${JSON.stringify(is)}`);
@@ -417,6 +418,17 @@ class OfflineBrowserTests {
                       same(each.name, is.objections.at(-1).betterAt, Date.parse(vectors.sun[3].windows[0].to));
                     }
                   }
+                  // A day that the kit does not know: no sun is no answer.
+                  const open = { airCelsius: 15, glassCelsius: 22, relativeHumidityPercent: 60, glassDry: true, light: "open" };
+                  for (const bearingDegrees of [null, 180]) {
+                    const known = Date.parse(vectors.sunKnown.to);
+                    const is = bench.readiness({ ...open, bearingDegrees }, {}, vectors, known, String);
+                    same(`tomorrow, ${bearingDegrees}`, is.objections.map(({ code }) => code), ["sun-unknown"]);
+                    const night = bench.readiness({ ...open, bearingDegrees }, {}, vectors, known - 1, String);
+                    same(`before midnight, ${bearingDegrees}`, night.outcome, "go");
+                    const shade = bench.readiness({ ...open, light: "shade", bearingDegrees }, {}, vectors, known, String);
+                    same(`tomorrow in shade, ${bearingDegrees}`, shade.outcome, "go");
+                  }
                   for (const each of vectors.cures) {
                     const method = {
                       cureDoseJPerCm2: each.doseJPerCm2,
@@ -431,7 +443,12 @@ class OfflineBrowserTests {
                   const kinds = "prepare open clean mount inject pressure vacuum pit-fill cure finish look-over".split(" ");
                   const generic = {
                     leastCycles: 1,
-                    steps: kinds.map((kind) => ({ kind, leastSeconds: kind === "cure" ? 600 : 0 })),
+                    restSeconds: 60,
+                    steps: kinds.map((kind) => ({
+                      kind,
+                      required: kind !== "open",
+                      leastSeconds: { cure: 600, pressure: 120, vacuum: 120 }[kind] ?? 0,
+                    })),
                   };
                   for (const each of vectors.next) {
                     const done = each.phases.map((phase) => ({
@@ -440,6 +457,16 @@ class OfflineBrowserTests {
                       endedAt: phase.toSecond * 1000,
                     }));
                     same(each.name, next(generic, done), each.next);
+                  }
+                  for (const each of vectors.twiceCured.next) {
+                    const done = [...each.phases.matchAll(/([a-z-]+) (\\d+)-(\\d+)/g)].map(([, kind, from, to]) => ({
+                      kind,
+                      startedAt: from * 1000,
+                      endedAt: to * 1000,
+                      requiredSeconds: null,
+                    }));
+                    same(each.name, placed(vectors.twiceCured, done).map(({ place }) => place), each.places);
+                    same(each.name, nextPlace(vectors.twiceCured, done), each.next);
                   }
                   return wrong;
                 }""", vectors);

@@ -439,6 +439,7 @@ class TestBusiness {
                     PhaseKind.CURE,
                     PhaseKind.FINISH,
                     PhaseKind.LOOK_OVER)) {
+                at = kind == PhaseKind.VACUUM ? at.plus(Duration.ofMinutes(1)) : at; // it rests before
                 var ends = at.plus(Duration.ofMinutes(kind == PhaseKind.CURE ? 10 : 2));
                 jobs.recordPhase(job, new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
                 at = ends;

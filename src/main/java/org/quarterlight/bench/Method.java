@@ -1,17 +1,21 @@
 package org.quarterlight.bench;
 
 import java.time.Duration;
+import java.util.Comparator;
 import java.util.List;
+import java.util.Set;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 
 /**
- * How a resin system is worked with: its phases in their order, their times, and what it asks of air and glass.
+ * How a resin system is worked with: its phases in their order, where a kind may stand more than once, their times, and what
+ * it asks of air and glass.
  *
  * @param source the data sheet it was taken from, or that there is none
  * @param commonPractice nobody published it; workshops do it so
  * @param cureDoseJPerCm2 of ultraviolet light that the data sheet asks for; null where it only gives a time
  * @param leastCycles of pressure and vacuum
- * @param restSeconds that lie between pressure and vacuum at least
+ * @param restSeconds that lie between pressure and vacuum at least, and between vacuum and pressure
  * @param overlaps another job may be begun while this one lies under the lamp
  */
 public record Method(
@@ -54,7 +58,8 @@ public record Method(
 
     /**
      * What the trade does, in our words. Common practice, no source; the span of temperatures stands on one workshop's page
-     * (secondary), the humidity in the practice of ISO 12944-7 (secondary).
+     * (secondary), the humidity in the practice of ISO 12944-7 (secondary). That pressure and vacuum need a rest between
+     * them, a minute or two, is common practice without source; we ask for the shorter.
      */
     public static final Method GENERIC = new Method(
             "Generic resin repair",
@@ -64,7 +69,7 @@ public record Method(
             new Limits(20.0, 30.0, 85.0),
             null,
             1,
-            0,
+            60,
             true,
             List.of(
                     Step.needed(PhaseKind.PREPARE, 0),
@@ -79,32 +84,49 @@ public record Method(
                     Step.needed(PhaseKind.FINISH, 0),
                     Step.needed(PhaseKind.LOOK_OVER, 0)));
 
-    /** Where the phase stands in the order, or −1 where the method has none of its kind. */
-    public int place(PhaseKind kind) {
-        for (int i = 0; i < steps.size(); i++) {
-            if (steps.get(i).kind() == kind) {
-                return i;
-            }
-        }
-        return -1;
+    /** Everywhere in the order where a phase of this kind stands. */
+    List<Integer> places(PhaseKind kind) {
+        return IntStream.range(0, steps.size())
+                .filter(place -> steps.get(place).kind() == kind)
+                .boxed()
+                .toList();
     }
 
-    public @Nullable Step step(PhaseKind kind) {
-        var place = place(kind);
-        return place < 0 ? null : steps.get(place);
-    }
-
-    /** The least time under the lamp, whatever the dose. */
-    public Duration leastCure() {
-        var cure = step(PhaseKind.CURE);
-        return cure == null ? Duration.ZERO : Duration.ofSeconds(cure.leastSeconds());
+    /** The last of them, or −1 where the method has none of its kind. */
+    int lastPlace(PhaseKind kind) {
+        var places = places(kind);
+        return places.isEmpty() ? -1 : places.getLast();
     }
 
     /**
-     * Whether a phase goes back behind what was done: anything earlier in the order, other than from vacuum to pressure
-     * once more.
+     * Where a phase stands that follows on another: at the same place, or ahead as far as nothing required is passed over
+     * that was not done yet, or else behind it, as work that goes back does; −1 where the method has none of its kind.
      */
-    public boolean goesBack(@Nullable PhaseKind last, PhaseKind next) {
-        return last != null && place(next) < place(last) && !(last == PhaseKind.VACUUM && next == PhaseKind.PRESSURE);
+    int placeAfter(int at, PhaseKind kind, Set<Integer> done) {
+        var places = places(kind);
+        if (places.isEmpty() || places.contains(at)) {
+            return places.isEmpty() ? -1 : at;
+        }
+        var ahead = places.stream().filter(place -> place > at).findFirst();
+        var behind = places.stream().filter(place -> place < at).reduce((first, second) -> second);
+        if (ahead.isEmpty() || behind.isEmpty()) {
+            return ahead.orElseGet(places::getLast);
+        }
+        var passesOver = IntStream.range(at + 1, ahead.get())
+                .anyMatch(place -> steps.get(place).required() && !done.contains(place));
+        return passesOver ? behind.get() : ahead.get();
+    }
+
+    /** The least time under the lamp, whatever the dose; the longest where it lies there more than once. */
+    public Duration leastCure() {
+        return places(PhaseKind.CURE).stream()
+                .map(this::leastAt)
+                .max(Comparator.naturalOrder())
+                .orElse(Duration.ZERO);
+    }
+
+    /** The least time of the phase at a place; none where there is no such place. */
+    public Duration leastAt(int place) {
+        return place < 0 ? Duration.ZERO : Duration.ofSeconds(steps.get(place).leastSeconds());
     }
 }

@@ -103,6 +103,7 @@ class DemoStory {
     private static final List<String> DAYS = List.of("mo", "tu", "we", "th", "fr", "sa", "su");
     private static final Duration BEFORE_LOADING = Duration.ofHours(3);
     private static final Duration AFTER_LOADING = Duration.ofHours(5);
+    private static final Duration REST = Duration.ofMinutes(1);
     private static final LocalTime LAST_MINUTE = LocalTime.of(23, 59);
     private static final Duration LONGEST_WAIT = Duration.ofSeconds(30);
 
@@ -630,10 +631,10 @@ class DemoStory {
         var read = started;
         @Nullable PhaseKind last = null;
         for (int i = 0; i + 1 < words.length; i += 2) {
-            var begins = from;
-            var ends = earlier(from.plus(Duration.ofMinutes(Long.parseLong(words[i + 1]))), clock.instant());
             var kind = Words.read(PhaseKind.class, words[i]);
-            if (Bench.needsConditions(kind) && from.isAfter(read.plus(Bench.readingHolds()))) {
+            var begins = turns(last, kind) ? earlier(from.plus(REST), clock.instant()) : from;
+            var ends = earlier(begins.plus(Duration.ofMinutes(Long.parseLong(words[i + 1]))), clock.instant());
+            if (Bench.needsConditions(kind) && begins.isAfter(read.plus(Bench.readingHolds()))) {
                 read = begins;
                 cast.as(acting, () -> bench.read(id, conditions(id, begins)));
             }
@@ -658,6 +659,12 @@ class DemoStory {
             from = ends;
         }
         return from;
+    }
+
+    /** The list tells how long each was worked at; between these two it rests besides. */
+    private static boolean turns(@Nullable PhaseKind last, PhaseKind next) {
+        return last == PhaseKind.PRESSURE && next == PhaseKind.VACUUM
+                || last == PhaseKind.VACUUM && next == PhaseKind.PRESSURE;
     }
 
     /** In the shade, the glass warmed to what the method asks for: days differ a little, and so do the figures. */

@@ -157,6 +157,9 @@ public class Bench {
             throw new Invalid(
                     "quantity", "Say how much, in " + Words.spoken(lot.kind().unit()));
         }
+        if (!lot.kind().goesInto(job.work())) {
+            throw new Invalid("lot", lot.kind().refusal(job.work()));
+        }
         lot.blocked(at.atZone(ZoneId.of(job.zone())).toLocalDate()).ifPresent(why -> {
             throw new Invalid("lot", why);
         });

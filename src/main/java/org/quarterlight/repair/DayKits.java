@@ -2,15 +2,18 @@ package org.quarterlight.repair;
 
 import java.time.Clock;
 import java.time.LocalDate;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import java.util.stream.IntStream;
 import org.quarterlight.bench.Method;
 import org.quarterlight.bench.Pane;
+import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.bench.Sun;
 import org.quarterlight.bench.SunWindow;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.repair.DayKit.JobKit;
+import org.quarterlight.repair.DayKit.LotNeed;
 import org.quarterlight.repair.DayKit.SunOnGlass;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.web.SliceRequest;
@@ -27,21 +30,34 @@ public class DayKits {
 
     private static final int FULL_CIRCLE = 360;
 
+    /** A device that is away over a night, or a week's end, knows the sun still. */
+    private static final int DAYS_OF_SUN = 3;
+
     /** More than anybody repairs in a day. */
     private static final SliceRequest MOST_JOBS = new SliceRequest(20, null);
 
     private final RepairJobs jobs;
     private final Bench bench;
     private final Materials materials;
+    private final Stock stock;
     private final Lamps lamps;
     private final Methods methods;
     private final Today today;
     private final Clock clock;
 
-    DayKits(RepairJobs jobs, Bench bench, Materials materials, Lamps lamps, Methods methods, Today today, Clock clock) {
+    DayKits(
+            RepairJobs jobs,
+            Bench bench,
+            Materials materials,
+            Stock stock,
+            Lamps lamps,
+            Methods methods,
+            Today today,
+            Clock clock) {
         this.jobs = jobs;
         this.bench = bench;
         this.materials = materials;
+        this.stock = stock;
         this.lamps = lamps;
         this.methods = methods;
         this.today = today;
@@ -60,6 +76,17 @@ public class DayKits {
                 materials.lots(all).items().stream()
                         .filter(lot -> lot.blocked(day).isEmpty())
                         .toList(),
+                Arrays.stream(LotKind.values())
+                        .map(kind -> new LotNeed(
+                                kind,
+                                Arrays.stream(Work.values())
+                                        .filter(kind::goesInto)
+                                        .toList(),
+                                Arrays.stream(PhaseKind.values())
+                                        .filter(kind::isFor)
+                                        .toList()))
+                        .toList(),
+                stock.places(all).items(),
                 lamps.list(all).items(),
                 methods.list(all).items());
     }
@@ -95,16 +122,28 @@ public class DayKits {
                                         new Pane(bearing, job.brief().glass().rakeDegrees()))))
                         .toList(),
                 // Level glass is lit while the sun is up.
-                windows(job, new Pane(0, 0)));
+                windows(job, new Pane(0, 0)),
+                known(job));
+    }
+
+    private SunWindow known(JobView job) {
+        var today = LocalDate.now(clock.withZone(job.zone()));
+        return new SunWindow(
+                today.atStartOfDay(job.zone()).toInstant(),
+                today.plusDays(DAYS_OF_SUN).atStartOfDay(job.zone()).toInstant());
     }
 
     private List<SunWindow> windows(JobView job, Pane pane) {
         var depot = job.brief().depot();
-        return Sun.windows(
-                LocalDate.now(clock.withZone(job.zone())),
-                job.zone(),
-                depot.latitude().doubleValue(),
-                depot.longitude().doubleValue(),
-                pane);
+        return LocalDate.now(clock.withZone(job.zone()))
+                .datesUntil(LocalDate.now(clock.withZone(job.zone())).plusDays(DAYS_OF_SUN))
+                .flatMap(day -> Sun.windows(
+                        day,
+                        job.zone(),
+                        depot.latitude().doubleValue(),
+                        depot.longitude().doubleValue(),
+                        pane)
+                        .stream())
+                .toList();
     }
 }

@@ -19,6 +19,7 @@ import org.quarterlight.bench.PhaseKind;
  * @param arrivedAt when the service heard that it began
  * @param endArrivedAt when it heard that it ended; null where that was not kept yet
  * @param endOffsetSeconds as {@code deviceOffsetSeconds}, of its end
+ * @param clearOfAir whether the break was, when a vacuum ended; null where nobody said
  */
 public record JobPhase(
         UUID id,
@@ -36,8 +37,10 @@ public record JobPhase(
         @Nullable Integer deviceOffsetSeconds,
         Instant arrivedAt,
         @Nullable Instant endArrivedAt,
-        @Nullable Integer endOffsetSeconds) {
-    DonePhase done() {
-        return new DonePhase(kind, startedAt, endedAt, requiredSeconds);
+        @Nullable Integer endOffsetSeconds,
+        @Nullable Boolean clearOfAir) {
+    /** As a method is held against it. */
+    public DonePhase done() {
+        return new DonePhase(kind, startedAt, endedAt, requiredSeconds, clearOfAir);
     }
 }

@@ -32,9 +32,9 @@ class JobRecords {
         return jdbc.sql("""
             insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
                 recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds,
-                person_id, end_recorded_at, end_offset_seconds)
+                person_id, end_recorded_at, end_offset_seconds, clear_of_air)
             values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
-                :distance, :required, :goggles, :offset, :person, :endArrived, :endOffset)
+                :distance, :required, :goggles, :offset, :person, :endArrived, :endOffset, :clear)
             on conflict do nothing\
             """)
                         .param("fleet", job.fleet())
@@ -62,6 +62,7 @@ class JobRecords {
                         .param("required", phase.requiredSeconds())
                         .param("goggles", phase.goggles())
                         .param("offset", phase.deviceOffsetSeconds())
+                        .param("clear", phase.clearOfAir())
                         .param("person", person)
                         .update()
                 > 0;
@@ -104,16 +105,17 @@ class JobRecords {
     }
 
     /** Whether there was such a phase that had not ended. */
-    boolean endPhase(Job job, UUID phase, Told told, @Nullable String reading) {
+    boolean endPhase(Job job, UUID phase, Told told, @Nullable String reading, @Nullable Boolean clear) {
         return jdbc.sql("""
-            update phase set ended_at = :at, reading = coalesce(:reading, reading), end_recorded_at = :arrived,
-                end_offset_seconds = :offset
+            update phase set ended_at = :at, reading = coalesce(:reading, reading), clear_of_air = :clear,
+                end_recorded_at = :arrived, end_offset_seconds = :offset
             where tenant_id = :fleet and job_id = :job and id = :id and ended_at is null and started_at <= :at\
             """)
                         .param("at", told.at().atOffset(ZoneOffset.UTC))
                         .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
                         .param("offset", told.offsetSeconds())
                         .param("reading", reading)
+                        .param("clear", clear)
                         .param("fleet", job.fleet())
                         .param("job", job.id())
                         .param("id", phase)
@@ -177,7 +179,8 @@ class JobRecords {
                         row.getObject("device_offset_seconds", Integer.class),
                         row.getObject("recorded_at", OffsetDateTime.class).toInstant(),
                         instant(row, "end_recorded_at"),
-                        row.getObject("end_offset_seconds", Integer.class)))
+                        row.getObject("end_offset_seconds", Integer.class),
+                        row.getObject("clear_of_air", Boolean.class)))
                 .list();
     }
 

@@ -23,6 +23,7 @@ import org.quarterlight.bench.PhaseKind;
  * @param goggles everybody near the lamp wears them
  * @param id chosen by a device, so that it can end a phase that the service has not heard of yet; sent again, the phase is
  *     there once
+ * @param clearOfAir whether the break was, when a vacuum ended
  */
 public record RecordPhase(
         @NotNull PhaseKind kind,
@@ -36,7 +37,8 @@ public record RecordPhase(
         @DecimalMin("1") @DecimalMax("2000") @Nullable BigDecimal lampDistanceMm,
         CureTime.@Nullable Side side,
         @Nullable Boolean goggles,
-        @Nullable UUID id) {
+        @Nullable UUID id,
+        @Nullable Boolean clearOfAir) {
     /** A phase that the service gives its id. */
     public RecordPhase(
             PhaseKind kind,
@@ -50,7 +52,20 @@ public record RecordPhase(
             @Nullable BigDecimal lampDistanceMm,
             CureTime.@Nullable Side side,
             @Nullable Boolean goggles) {
-        this(kind, startedAt, endedAt, note, deviceClock, reason, reading, lamp, lampDistanceMm, side, goggles, null);
+        this(
+                kind,
+                startedAt,
+                endedAt,
+                note,
+                deviceClock,
+                reason,
+                reading,
+                lamp,
+                lampDistanceMm,
+                side,
+                goggles,
+                null,
+                null);
     }
 
     /** A phase of which nothing else is to be told. */

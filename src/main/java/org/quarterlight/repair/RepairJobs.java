@@ -34,7 +34,9 @@ import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
 import org.quarterlight.agreement.PartnerLimits;
 import org.quarterlight.bench.CureTime;
+import org.quarterlight.bench.DonePhase;
 import org.quarterlight.bench.Method;
+import org.quarterlight.bench.MethodCheck;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.ClosedAs;
 import org.quarterlight.damage.DamageNotFound;
@@ -500,9 +502,14 @@ public class RepairJobs implements PhotoReferences {
         }
         var started = afterOthers(job, told.at(), ended);
         var method = access.methodOrGeneric(job);
-        checkOverlap(job, method, started, ended);
-        var back = job.work() == Work.REPAIR ? backReason(job, method, command, started) : null;
-        var required = job.work() == Work.REPAIR && command.kind() == PhaseKind.CURE ? required(method, command) : null;
+        checkOverlap(job, method, command.kind(), started, ended);
+        var before = records.phases(job).stream()
+                .filter(phase -> !phase.startedAt().isAfter(started))
+                .map(JobPhase::done)
+                .toList();
+        var repairs = job.work() == Work.REPAIR;
+        var back = repairs ? backReason(method, command, before) : null;
+        var required = repairs && command.kind() == PhaseKind.CURE ? required(method, command, before) : null;
         if (job.work() == Work.REPAIR && ClosingRules.NEED_CONDITIONS.contains(command.kind())) {
             checkConditions(job, started);
         }
@@ -525,7 +532,8 @@ public class RepairJobs implements PhotoReferences {
                         told.offsetSeconds(),
                         told.arrivedAt(),
                         end == null ? null : end.arrivedAt(),
-                        end == null ? null : end.offsetSeconds()),
+                        end == null ? null : end.offsetSeconds(),
+                        command.clearOfAir()),
                 Acting.require().person());
         if (!added) {
             throw new Invalid("id", "This id is taken");
@@ -557,8 +565,8 @@ public class RepairJobs implements PhotoReferences {
         return ended != null && begins.isAfter(ended) ? ended : begins;
     }
 
-    /** One pair of hands: at two jobs in the same time only where the method of each leaves it. */
-    private void checkOverlap(Job job, Method method, Instant started, @Nullable Instant ended) {
+    /** One pair of hands: at two jobs in the same time only where one of them lies under the lamp and both methods leave it. */
+    private void checkOverlap(Job job, Method method, PhaseKind kind, Instant started, @Nullable Instant ended) {
         var person = Acting.require().person();
         if (person == null) {
             return;
@@ -566,7 +574,8 @@ public class RepairJobs implements PhotoReferences {
         Locks.work(jdbc, "phases of " + person);
         for (var other : records.elsewhere(job, person, started, ended)) {
             var theirs = access.methodOrGeneric(other.method());
-            if (method.overlaps() && theirs.overlaps()) {
+            var cures = kind == PhaseKind.CURE || other.kind() == PhaseKind.CURE;
+            if (cures && method.overlaps() && theirs.overlaps()) {
                 continue;
             }
             var strict = theirs.overlaps() ? method : theirs;
@@ -574,26 +583,25 @@ public class RepairJobs implements PhotoReferences {
                     other.job(),
                     other.number(),
                     "You are at job " + other.number() + ", " + other.registration() + ": "
-                            + Words.spoken(other.kind()) + ". " + strict.name()
-                            + " lets no other job be worked on meanwhile. End that phase first.");
+                            + Words.spoken(other.kind()) + ". "
+                            + (method.overlaps() && theirs.overlaps()
+                                    ? "Another job is worked on only while one lies under the lamp."
+                                    : strict.name() + " lets no other job be worked on meanwhile.")
+                            + " End that phase first.");
         }
     }
 
-    private @Nullable String backReason(Job job, Method method, RecordPhase command, Instant started) {
-        var last = records.phases(job).stream()
-                .filter(phase -> !phase.startedAt().isAfter(started))
-                .reduce((first, second) -> second)
-                .map(JobPhase::kind)
-                .orElse(null);
+    private static @Nullable String backReason(Method method, RecordPhase command, List<DonePhase> before) {
         var reason = blank(command.reason());
-        if (reason == null && method.goesBack(last, command.kind())) {
+        var back = MethodCheck.goesBack(method, before, command.kind());
+        if (reason == null && back) {
             throw new Invalid("reason", "The work goes back behind what was done: say why");
         }
-        return method.goesBack(last, command.kind()) ? reason : null;
+        return back ? reason : null;
     }
 
     /** Null where the method gives only a time, or its lamp was not read in time: the closing tells what is missing. */
-    private @Nullable Integer required(Method method, RecordPhase command) {
+    private @Nullable Integer required(Method method, RecordPhase command, List<DonePhase> before) {
         var lamp = command.lamp() == null ? null : lamps.named(command.lamp());
         var trusted = lamp == null || lamp.readingDue() ? null : lamp.reading();
         var side = Objects.requireNonNullElse(command.side(), CureTime.Side.OUTSIDE);
@@ -603,8 +611,9 @@ public class RepairJobs implements PhotoReferences {
         var distanceMm = command.lampDistanceMm() != null
                 ? command.lampDistanceMm().doubleValue()
                 : trusted == null ? 0 : trusted.distanceMm();
-        return switch (CureTime.of(method.leastCure(), method.cureDoseJPerCm2(), trusted, distanceMm, side)) {
-            case CureTime.AtLeast(Duration least, boolean byDose, String note) -> (int) least.toSeconds();
+        var least = method.leastAt(MethodCheck.place(method, before, PhaseKind.CURE));
+        return switch (CureTime.of(least, method.cureDoseJPerCm2(), trusted, distanceMm, side)) {
+            case CureTime.AtLeast(Duration time, boolean byDose, String note) -> (int) time.toSeconds();
             case CureTime.Refused(String reason) -> throw new Invalid("side", reason);
         };
     }
@@ -632,26 +641,11 @@ public class RepairJobs implements PhotoReferences {
     /** Stops the clock of a phase. */
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
-    public JobView endPhase(UUID id, UUID phase, @Nullable String reading, @Nullable Instant occurredAt) {
-        return endPhase(id, phase, reading, occurredAt, null);
-    }
-
-    /** The same, by a device that tells its clock. */
-    @Transactional
-    @PreAuthorize("hasRole('TECHNICIAN')")
-    public JobView endPhase(
-            UUID id,
-            UUID phase,
-            @Nullable String reading,
-            @Nullable Instant occurredAt,
-            @Nullable Instant deviceClock) {
-        if (reading != null && reading.length() > 60) {
-            throw new Invalid("reading", "A reading has up to 60 characters");
-        }
+    public JobView endPhase(UUID id, UUID phase, @Valid EndPhase command) {
         var job = access.performed(id);
         job.recordPhase();
-        if (!records.endPhase(
-                job, phase, JobAccess.told(job, occurredAt, deviceClock, clock.instant()), blank(reading))) {
+        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
+        if (!records.endPhase(job, phase, told, blank(command.reading()), command.clearOfAir())) {
             throw new JobRefused("phase-ended", "This phase has ended already, or had not begun then");
         }
         return view(access.touched(job));

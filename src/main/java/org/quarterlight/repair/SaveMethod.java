@@ -17,7 +17,7 @@ import org.quarterlight.bench.Method;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.kernel.Invalid;
 
-/** A method as its data sheet gives it. Each phase stands once, in its order; phases may be repeated in the work. */
+/** A method as its data sheet gives it: its phases in their order, where a kind may come again after another. */
 public record SaveMethod(
         @NotBlank @Size(max = 120) String name,
         @NotBlank @Size(max = 120) String resin,
@@ -29,7 +29,8 @@ public record SaveMethod(
         @Min(0) @Max(20) @Nullable Integer leastCycles,
         @Min(0) @Max(3600) @Nullable Integer restSeconds,
         @Nullable Boolean overlaps,
-        @NotEmpty @Size(max = 11) List<@NotNull @Valid SaveStep> steps) {
+        @NotEmpty @Size(max = SaveMethod.MOST_STEPS) List<@NotNull @Valid SaveStep> steps) {
+    public static final int MOST_STEPS = 24;
 
     /** One phase. Without least seconds it takes as long as it takes; without most it may take longer. */
     public record SaveStep(
@@ -50,8 +51,11 @@ public record SaveMethod(
             throw new Invalid("mostGlassCelsius", "Not lower than the lowest");
         }
         var kinds = steps.stream().map(SaveStep::kind).toList();
-        if (kinds.stream().distinct().count() < kinds.size()) {
-            throw new Invalid("steps", "Each phase stands once in the order; it may be repeated in the work");
+        for (int i = 1; i < kinds.size(); i++) {
+            if (kinds.get(i) == kinds.get(i - 1)) {
+                throw new Invalid(
+                        "steps", "The same phase stands twice in a row; in the work it may be repeated all the same");
+            }
         }
         if (!kinds.contains(PhaseKind.INJECT) || !kinds.contains(PhaseKind.CURE)) {
             throw new Invalid("steps", "A method has at least inject and cure");

@@ -1,4 +1,5 @@
 // A job as it stands on this device: what the service told, and what was done since then.
+import { placeOf } from "./method.js";
 import { cureSeconds, dewPointCelsius, readiness } from "./readiness.js";
 
 /** Times in ms by the service's clock. What was refused has not happened. */
@@ -8,7 +9,7 @@ export function project(packed, actions, day, aheadMs) {
     ...packed,
     id: job.id,
     state: job.state,
-    phases: job.phases.map((phase) => ({ ...phase, startedAt: Date.parse(phase.startedAt), endedAt: ms(phase.endedAt) })),
+    phases: job.phases.map((phase) => ({ ...phase, startedAt: Date.parse(phase.startedAt), endedAt: ms(phase.endedAt), clear: phase.clearOfAir })),
     reading: job.readings.at(-1) ?? null,
     photos: job.photos.length,
     used: packed.used.map((use) => [use.kind, use.lotNumber, use.amount].filter(Boolean).join(" ")),
@@ -60,6 +61,7 @@ function apply(view, action, atMs, day) {
       if (phase && phase.endedAt === null) {
         phase.endedAt = atMs;
         phase.reading = fields.reading || phase.reading;
+        phase.clear = fields.clearOfAir ? fields.clearOfAir === "true" : null;
         phase.waits = waits;
       }
       break;
@@ -95,7 +97,8 @@ function apply(view, action, atMs, day) {
 
 function required(view, fields, day) {
   const lamp = day.lamps.find((each) => each.id === fields.lamp);
-  return cureSeconds(view.method, lamp, number(fields.lampDistanceMm), fields.side);
+  const at = placeOf(view.method, view.phases, "cure");
+  return cureSeconds(view.method, lamp, number(fields.lampDistanceMm), fields.side, at);
 }
 
 /** Null where a figure is none: the service will say so. */
@@ -130,6 +133,10 @@ export function number(typed) {
 
 export function hour(atMs, zone) {
   return new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone: zone }).format(atMs);
+}
+
+export function dayOf(atMs, zone) {
+  return new Intl.DateTimeFormat("en-GB", { dateStyle: "short", timeZone: zone }).format(atMs);
 }
 
 function ms(time) {

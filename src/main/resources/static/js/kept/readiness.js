@@ -80,6 +80,8 @@ function* sun(read, day, atMs, hourOf) {
     yield objection("direct-sun", falls + why, change);
   } else if (read.light === "shade" || read.light === "covered") {
     return;
+  } else if (read.light === "open" && !(day.sunKnown && holds(day.sunKnown, atMs))) {
+    yield objection("sun-unknown", "The sun is not known here for this day.", "Shade the glass and read again.");
   } else if (bearing == null) {
     if (day.daylight.some((window) => holds(window, atMs))) {
       yield objection(
@@ -116,11 +118,11 @@ function shock(read, limits) {
 }
 
 /** Seconds under the lamp: the method's least time, or its dose over the lamp's irradiance there; null where that is unknown. */
-export function cureSeconds(method, lamp, distanceMm, side) {
+export function cureSeconds(method, lamp, distanceMm, side, at = method.steps.findIndex((step) => step.kind === "cure")) {
   if (side === "inside") {
     return null; // refused: most of the light stays in the laminate
   }
-  const least = method.steps.find((step) => step.kind === "cure")?.leastSeconds ?? 0;
+  const least = method.steps[at]?.leastSeconds ?? 0;
   const reading = lamp && !lamp.readingDue ? lamp.readings[0] : null;
   if (method.cureDoseJPerCm2 == null) {
     return least;

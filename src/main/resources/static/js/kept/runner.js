@@ -1,8 +1,9 @@
 // The page of the day without a network: what the worker shows in the place of a job's own page, from what this device
 // keeps. Its parts are templates of the page; its forms are those of the job's page, and the worker takes them.
 import { actions, element, word } from "./page.js";
-import { next as nextPhase, place } from "./method.js";
-import { hour, project } from "./project.js";
+import { ago } from "../rest.js";
+import { missingSeconds, nextPlace, placed, restedAt, shortfall } from "./method.js";
+import { dayOf, hour, project } from "./project.js";
 import { present, thing } from "./store.js";
 
 const JOB = /^\/jobs\/([0-9a-f]{8}-[0-9a-f-]{27})/;
@@ -10,6 +11,7 @@ const ANY_JOB = "00000000-0000-0000-0000-000000000000";
 const ANY_PHASE = "00000000-0000-0000-0000-000000000001";
 const FILLING = ["inject", "pit-fill", "cure"];
 const LOOK_EVERY_MS = 10_000;
+const READING_HOLDS_S = 3600;
 
 export async function day(main) {
   const who = await present();
@@ -82,9 +84,14 @@ function page(main, view, day, aheadMs) {
   if (!navigator.onLine || location.pathname !== "/jobs/today") {
     parts.push(element("p", "no-network", "From this device. What you do is kept here and sent as soon as there is a network."));
   }
-  const following = view.running ? null : view.state === "under-way" ? next(view) : null;
-  const shown = view.running?.kind ?? following;
-  parts.push(head(view, shown));
+  const repairs = view.job.work === "repair";
+  view.placed = repairs ? placed(view.method, view.phases) : [];
+  view.nowMs = Date.now() - aheadMs;
+  const at = view.running || view.state !== "under-way" ? null : following(view);
+  const next = at === null ? null : view.method.steps[at].kind;
+  const shown = view.running?.kind ?? next;
+  const place = view.running ? (view.placed.find((phase) => phase.id === view.running.id)?.place ?? -1) : (at ?? -1);
+  parts.push(head(view, shown, place));
   if (view.state === "approved" || view.state === "planned") {
     parts.push(about(view), start(part("start"), view, day));
     return parts;
@@ -94,9 +101,9 @@ function page(main, view, day, aheadMs) {
     return parts;
   }
   if (view.running) {
-    parts.push(...clock(part("end"), view, aheadMs));
-  } else if (following) {
-    parts.push(...begin(part("begin"), main, view, following, day));
+    parts.push(...clock(part("end"), view, place, aheadMs));
+  } else if (next) {
+    parts.push(...begin(part("begin"), view, at, day, aheadMs));
   }
   parts.push(about(view));
   if (view.job.work === "repair") {
@@ -115,14 +122,14 @@ function page(main, view, day, aheadMs) {
   }
   const photo = part("photo");
   photo.querySelector(".note").textContent = view.photos === 1 ? "1 photo so far" : `${view.photos} photos so far`;
-  parts.push(photo, part("note"), materials(part("material"), view, day));
+  parts.push(photo, part("note"), materials(part("material"), view, shown, day));
   if (view.job.work === "replacement") {
     parts.push(part("calibrate"));
   }
   if (view.state === "under-way") {
     parts.push(...view.job.brief.damages.map((damage) => measure(part("measure"), damage)));
     if (!view.running) {
-      parts.push(lookOver(part("look-over"), main, view));
+      parts.push(passable(lookOver(part("look-over"), main, view), view));
     }
     parts.push(part("abandon"));
   } else {
@@ -152,16 +159,30 @@ function filled(main, name, view) {
 }
 let templates;
 
-function next(view) {
-  return view.job.work === "repair" ? nextPhase(view.method, view.phases) : view.phases.length === 0 ? "prepare" : null;
+/** The place of what comes next; null where nothing does. */
+function following(view) {
+  return view.job.work === "repair" ? nextPlace(view.method, view.phases) : view.phases.length === 0 ? 0 : null;
 }
 
-function head(view, shown) {
+function head(view, shown, place) {
   const made = element("div", "phase-head");
   const title = shown ? word(shown) : view.state === "under-way" ? "Look over" : word(view.state);
-  const of = shown && view.job.work === "repair" ? `${place(view.method, shown) + 1} of ${view.method.steps.length}` : "";
+  const of = shown && place >= 0 && view.job.work === "repair" ? `${place + 1} of ${view.method.steps.length}` : "";
   made.append(element("h1", "phase", title), element("span", "of", of));
   return made;
+}
+
+/** Nothing is passed that is not whole. */
+function passable(part, view) {
+  if (view.job.work === "repair") {
+    const done = new Set(view.placed.map((phase) => phase.place));
+    const missing = view.method.steps.filter((step, at) => step.required && !done.has(at)).map((step) => word(step.kind));
+    const answered = view.job.overrides.some((each) => each.gap === "phases");
+    if (missing.length > 0 && !answered) {
+      part.querySelector("button[value=true]").replaceWith(element("span", "note", `Passed comes after: ${[...new Set(missing)].join(", ")}.`));
+    }
+  }
+  return part;
 }
 
 function about(view) {
@@ -197,57 +218,118 @@ function start(form, view, day) {
   return form;
 }
 
-function clock(form, view, aheadMs) {
+function clock(form, view, place, aheadMs) {
   const phase = view.running;
   const shown = element("p", "clock");
   shown.setAttribute("role", "timer");
-  const least = Math.max(view.method.steps.find((step) => step.kind === phase.kind)?.leastSeconds ?? 0, phase.requiredSeconds ?? 0);
+  const before = shortfall(view.method, view.phases.filter((each) => each.endedAt !== null));
+  const asked = Math.max(view.method.steps[place]?.leastSeconds ?? 0, phase.requiredSeconds ?? 0);
+  const least = phase.kind === "cure" && before?.kind === "cure" ? before.missing : asked;
   const tick = () => (shown.textContent = minutes((Date.now() - aheadMs - phase.startedAt) / 1000));
   tick();
   setInterval(tick, 500);
-  const words = least > 0 ? [element("p", "say", `At least ${minutes(least)}.`)] : [];
+  const words = least > 0 && view.job.work === "repair" ? [element("p", "say", `At least ${minutes(least)}.`)] : [];
   if (phase.kind === "cure") {
     words.push(filled(document, "goggles-on", view));
     if (view.method.cureDoseJPerCm2 !== null) {
       words.push(filled(document, "dose", view));
     }
   }
+  if (phase.kind !== "vacuum") {
+    form.querySelector("[data-clear]").remove();
+  }
   return [shown, ...words, form];
 }
 
-function begin(form, main, view, kind, day) {
-  const words = filled(main, `say-${kind}`, view);
+function begin(form, view, at, day, aheadMs) {
+  const repairs = view.job.work === "repair";
+  const { kind, required } = view.method.steps[at];
+  const after = view.method.steps[at + 1];
+  const words = filled(document, `say-${kind}`, view);
+  const lacks = repairs ? shortfall(view.method, view.phases) : null;
   const button = form.querySelector("button[name=kind]");
   button.value = kind;
-  button.textContent = `Start: ${word(kind)}`;
-  const cure = form.querySelector("[data-cure]");
-  if (kind === "cure" && view.job.work === "repair") {
-    cure.querySelector("select[name=lamp]").append(
-      ...day.lamps.map((lamp) => option(lamp.id, lamp.name + (lamp.readings.length === 0 ? " · never read" : lamp.readingDue ? " · reading due" : ""))),
-    );
+  button.textContent = `${!lacks ? "Start" : lacks.addsUp ? "Go on" : "Again"}: ${word(kind)}`;
+  if (kind === "cure" && repairs) {
+    lamps(form.querySelector("[data-cure]"), view, day);
   } else {
-    cure.remove();
+    form.querySelector("[data-cure]").remove();
   }
-  const said = [words];
-  if (view.job.work === "repair" && FILLING.includes(kind) && (!view.reading || (view.reading.outcome !== "go" && !view.answered))) {
-    const why = view.reading ? "The conditions speak against it: " + view.reading.objections[0]?.reason : "Read air and glass first.";
-    said.push(element("p", "say", why));
-    if (view.reading) {
+  const said = [];
+  if (lacks) {
+    const box = element("div", "shortfall");
+    box.setAttribute("role", "status");
+    box.append(
+      element("p", "say", `${word(lacks.kind)}: ${minutes(lacks.done)} of ${minutes(lacks.required)}: ${minutes(lacks.missing)} are missing.`),
+      element("p", "note", lacks.addsUp ? "Under the lamp times add up: put it on again." : "Done once more, long enough, it counts."),
+    );
+    said.push(box);
+  }
+  const until = repairs ? restedAt(view.method, view.phases, kind) : null;
+  if (until !== null && until > view.nowMs) {
+    said.push(resting(button, until, aheadMs));
+  }
+  said.push(words);
+  if (repairs && FILLING.includes(kind)) {
+    const old = view.reading && readSeconds(view) > READING_HOLDS_S;
+    if (!view.reading || old) {
+      said.push(element("p", "say", old ? "Read air and glass again: the last reading is over an hour old." : "Read air and glass first."));
+    } else if (view.reading.outcome !== "go" && !view.answered) {
+      said.push(element("p", "say", "The conditions speak against it: " + view.reading.objections[0]?.reason));
       button.setAttribute("aria-disabled", "true");
     }
   }
-  const step = view.method.steps[place(view.method, kind)];
-  const after = view.method.steps[place(view.method, kind) + 1];
-  if (view.job.work === "repair" && step && !step.required && after) {
-    const skip = filled(main, "begin", view);
+  if (repairs && after && (lacks ? after.kind !== "cure" : !required)) {
+    const skip = filled(document, "begin", view);
     skip.querySelector("[data-cure]").remove();
     const other = skip.querySelector("button[name=kind]");
     other.value = after.kind;
     other.classList.remove("main");
-    other.textContent = `Not needed here. Start: ${word(after.kind)}`;
+    other.textContent = `${lacks ? "Leave it short." : "Not needed here."} Start: ${word(after.kind)}`;
     return [...said, form, skip];
   }
   return [...said, form];
+}
+
+function lamps(cure, view, day) {
+  const named = (lamp) => {
+    const [reading] = lamp.readings;
+    const read = reading ? ` · ${reading.irradianceMwPerCm2} mW/cm² at ${reading.distanceMm} mm` : " · never read";
+    return option(lamp.id, lamp.name + read + (lamp.readingDue ? " · reading due" : ""));
+  };
+  cure.querySelector("select[name=lamp]").append(...day.lamps.map(named));
+  const lines = element("ul", "lines");
+  const bare = day.lamps.filter((lamp) => lamp.secondsWithoutGoggles !== null);
+  lines.append(
+    ...bare.map(({ name, secondsWithoutGoggles }) => {
+      const longest = secondsWithoutGoggles >= 28_800 ? "a working day" : `${Math.round(secondsWithoutGoggles)} s in a day`;
+      return element("li", "", `${name}: without goggles no longer than ${longest} at its distance (2006/25/EC)`);
+    }),
+  );
+  cure.querySelector(".choice:has([name=goggles])").before(lines);
+}
+
+/** Counts down; the button waits for it. */
+function resting(button, until, aheadMs) {
+  const said = element("p", "say");
+  said.id = "rest";
+  const left = () => Math.max(0, Math.ceil((until - (Date.now() - aheadMs)) / 1000));
+  const show = () => {
+    said.textContent = left() > 0 ? `Let it rest: ${minutes(left())} more` : "It has rested.";
+    if (left() === 0) {
+      clearInterval(timer);
+      button.removeAttribute("aria-disabled");
+    }
+  };
+  button.setAttribute("aria-disabled", "true");
+  button.form.addEventListener("submit", (event) => left() > 0 && event.submitter === button && event.preventDefault());
+  const timer = setInterval(show, 500);
+  show();
+  return said;
+}
+
+function readSeconds(view) {
+  return (view.nowMs - Date.parse(view.reading.readAt)) / 1000;
 }
 
 function conditions(view) {
@@ -258,14 +340,20 @@ function conditions(view) {
   if (!reading) {
     return made;
   }
-  const signal = element("div", `signal ${reading.outcome === "stop" ? "wait stop" : reading.outcome}`);
+  const old = readSeconds(view) > READING_HOLDS_S;
+  const signal = element("div", `signal ${reading.outcome === "stop" ? "wait stop" : reading.outcome}${old ? " aged" : ""}`);
   const header = element("header");
-  header.append(element("h3", "", word(reading.outcome)));
+  header.append(element("h3", "", word(reading.outcome)), element("span", "age", ago(readSeconds(view))));
   const inside = element("div", "inside");
+  if (old) {
+    inside.append(element("p", "say", "Too old: it counts for an hour. Read air and glass again."));
+  }
   inside.append(...reading.objections.map((each) => element("p", "", `${each.reason} ${each.change}`)));
   inside.append(...reading.cautions.map((caution) => element("p", "", caution)));
   const read = reading.conditions;
-  const sun = view.sun.find((each) => each.bearingDegrees === read.bearingDegrees)?.windows ?? [];
+  const sun = (view.sun.find((each) => each.bearingDegrees === read.bearingDegrees)?.windows ?? []).filter(
+    (window) => dayOf(Date.parse(window.from), view.job.zone) === dayOf(view.nowMs, view.job.zone),
+  );
   const figures = element("dl", "readings");
   const figure = (name, value) => {
     const row = element("div");
@@ -294,10 +382,15 @@ function phases(view) {
   made.append(
     ...view.phases.map((phase, at) => {
       const item = element("li");
+      const short = view.placed[at] ? missingSeconds(view.method, view.placed[at].place, phase) : 0;
       const what = element("span", "what", word(phase.kind));
       const length = phase.endedAt === null ? "running" : minutes((phase.endedAt - phase.startedAt) / 1000);
-      const notes = [phase.reading, phase.backReason && `back: ${phase.backReason}`, phase.waits && "waits to be sent"];
+      const clear = phase.clear === true ? "clear of air" : phase.clear === false ? "air still seen" : null;
+      const notes = [phase.reading, clear, phase.backReason && `back: ${phase.backReason}`, phase.waits && "waits to be sent"];
       what.append(element("span", "note", notes.filter(Boolean).map((note) => ` ${note}`).join(",")));
+      if (short > 0) {
+        what.append(element("span", "short", `too short: ${minutes(short)} missing`));
+      }
       item.append(
         element("span", "place", String(at + 1)),
         what,
@@ -309,12 +402,31 @@ function phases(view) {
   return made;
 }
 
-function materials(form, view, day) {
-  const lots = form.querySelector("select[name=lot]");
-  lots.append(...day.lots.map((lot) => option(lot.id, `${word(lot.kind)} ${lot.number} · ${lot.resin}`)));
+function materials(form, view, shown, day) {
+  const fits = day.lots.filter((lot) => goesInto(lot, view, day));
+  const now = fits.filter((lot) => kindOf(lot, day)?.phases.includes(shown));
+  const group = (label, lots) => {
+    const made = element("optgroup");
+    made.label = label;
+    made.append(...lots.map((lot) => option(lot.id, `${word(lot.kind)} ${lot.number} · ${lot.resin}`)));
+    return made;
+  };
+  const groups = now.length > 0 ? [group(`For: ${word(shown)}`, now)] : [];
+  form.querySelector("select[name=lot]").append(...groups, group(now.length > 0 ? "Other" : "In stock", fits.filter((lot) => !now.includes(lot))));
+  const places = day.places ?? [];
+  form.querySelector("select[name=place]").append(...places.map((place) => option(place.id, place.name)));
+  form.querySelector("[data-places]").hidden = places.length === 0;
   const used = form.querySelector("[data-used]");
   used.replaceChildren(...view.used.map((use) => element("li", "", word(use))));
   return form;
+}
+
+function goesInto(lot, view, day) {
+  return kindOf(lot, day)?.works.includes(view.job.work) ?? true;
+}
+
+function kindOf(lot, day) {
+  return day.lotKinds?.find((each) => each.kind === lot.kind);
 }
 
 function measure(part, damage) {

@@ -6,6 +6,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -13,6 +14,9 @@ import org.quarterlight.bench.Departure.What;
 
 class MethodCheckTests {
     private static final Instant START = Instant.parse("2026-03-20T09:00:00Z");
+    /** Common practice, no source: a minute or two between pressure and vacuum. */
+    private static final Duration REST = Duration.ofMinutes(1);
+
     private static final String WHOLE =
             "prepare 4 open 1 clean 2 mount 1 inject 2 pressure 5 vacuum 3 pit-fill 1 cure 10 finish 2 look-over 1";
 
@@ -21,7 +25,10 @@ class MethodCheckTests {
         var words = text.split(" ");
         var at = START;
         for (int i = 0; i + 1 < words.length; i += 2) {
-            var end = at.plus(Duration.ofMinutes(Long.parseLong(words[i + 1])));
+            if (i > 0 && Set.of("pressure vacuum", "vacuum pressure").contains(words[i - 2] + " " + words[i])) {
+                at = at.plus(REST);
+            }
+            var end = at.plus(Duration.ofSeconds((long) (60 * Double.parseDouble(words[i + 1]))));
             phases.add(new DonePhase(
                     PhaseKind.valueOf(
                             words[i].toUpperCase(java.util.Locale.ROOT).replace('-', '_')),
@@ -123,7 +130,7 @@ class MethodCheckTests {
                 .extracting(Departure::sentence)
                 .containsExactly(
                         "Inject took 2 min; the method allows 1 min 30 s.",
-                        "It rested 0 min between pressure and vacuum; the method asks for 2 min.",
+                        "It rested 1 min between pressure and vacuum; the method asks for 2 min.",
                         "Pressure and vacuum alternated once; the method asks for 2 times.");
         assertThat(whats(Method.GENERIC, record(WHOLE.replace("vacuum 3", "vacuum 1"))))
                 .containsExactly(What.TIME);
@@ -140,11 +147,126 @@ class MethodCheckTests {
 
     @Test
     void goingBackIsEarlierInTheOrderButForAnotherCycle() {
-        assertThat(Method.GENERIC.goesBack(null, PhaseKind.CURE)).isFalse();
-        assertThat(Method.GENERIC.goesBack(PhaseKind.VACUUM, PhaseKind.PRESSURE))
+        assertThat(MethodCheck.goesBack(Method.GENERIC, List.of(), PhaseKind.CURE))
                 .isFalse();
-        assertThat(Method.GENERIC.goesBack(PhaseKind.CURE, PhaseKind.CURE)).isFalse();
-        assertThat(Method.GENERIC.goesBack(PhaseKind.CURE, PhaseKind.INJECT)).isTrue();
+        assertThat(MethodCheck.goesBack(Method.GENERIC, record("vacuum 2"), PhaseKind.PRESSURE))
+                .isFalse();
+        assertThat(MethodCheck.goesBack(Method.GENERIC, record("cure 2"), PhaseKind.CURE))
+                .isFalse();
+        assertThat(MethodCheck.goesBack(Method.GENERIC, record("cure 2"), PhaseKind.INJECT))
+                .isTrue();
+    }
+
+    private static final Method TWICE_CURED = new Method(
+            "Twice under the lamp",
+            "thin",
+            "data sheet",
+            false,
+            new Method.Limits(null, null, null),
+            null,
+            1,
+            60,
+            false,
+            List.of(
+                    new Method.Step(PhaseKind.CLEAN, true, 0, null),
+                    new Method.Step(PhaseKind.INJECT, true, 0, null),
+                    new Method.Step(PhaseKind.PRESSURE, true, 120, null),
+                    new Method.Step(PhaseKind.VACUUM, true, 120, null),
+                    new Method.Step(PhaseKind.CURE, true, 120, null),
+                    new Method.Step(PhaseKind.PIT_FILL, true, 0, null),
+                    new Method.Step(PhaseKind.CURE, true, 600, null),
+                    new Method.Step(PhaseKind.FINISH, true, 0, null)));
+    private static final String WHOLE_TWICE = "clean 1 inject 1 pressure 2 vacuum 2 cure 2 pit-fill 1 cure 10 finish 1";
+
+    @Test
+    void aSheetThatCuresBeforeAndAfterThePitIsFollowedToItsEnd() {
+        var done = new ArrayList<DonePhase>();
+        var place = 0;
+        for (var phase : record(WHOLE_TWICE)) {
+            assertThat(MethodCheck.nextPlace(TWICE_CURED, done)).contains(place);
+            assertThat(MethodCheck.place(TWICE_CURED, done, phase.kind())).isEqualTo(place);
+            assertThat(MethodCheck.goesBack(TWICE_CURED, done, phase.kind())).isFalse();
+            done.add(phase);
+            place++;
+        }
+        assertThat(MethodCheck.next(TWICE_CURED, done)).isEmpty();
+        assertThat(MethodCheck.departures(TWICE_CURED, done)).isEmpty();
+        assertThat(MethodCheck.places(TWICE_CURED, done)).containsExactly(0, 1, 2, 3, 4, 5, 6, 7);
+    }
+
+    @Test
+    void eachOfTwoCuresIsMissedAndMeasuredByItself() {
+        assertThat(MethodCheck.departures(TWICE_CURED, record(WHOLE_TWICE.replace(" cure 2", ""))))
+                .extracting(Departure::sentence)
+                .containsExactly("There is no cure before pit fill in the record.");
+        assertThat(MethodCheck.departures(TWICE_CURED, record(WHOLE_TWICE.replace("cure 2", "cure 1"))))
+                .extracting(Departure::sentence)
+                .containsExactly("It was cured for 1 min before pit fill; the method asks for at least 2 min.");
+        assertThat(MethodCheck.departures(TWICE_CURED, record(WHOLE_TWICE.replace("cure 10", "cure 9"))))
+                .extracting(Departure::sentence)
+                .containsExactly("It was cured for 9 min before finish; the method asks for at least 10 min.");
+        assertThat(whats(TWICE_CURED, record("clean 1 inject 1 pressure 2 vacuum 2 cure 2 pit-fill 1")))
+                .contains(What.MISSING, What.CURE);
+    }
+
+    @Test
+    void workThatGoesBackStandsAtTheNearestPlaceAndGoesOnFromThere() {
+        var again = record(WHOLE_TWICE + " pit-fill 1");
+        assertThat(MethodCheck.next(TWICE_CURED, again)).contains(PhaseKind.CURE);
+        assertThat(MethodCheck.places(TWICE_CURED, again)).endsWith(5);
+        // From the beginning, the cure that comes next is the first one.
+        assertThat(MethodCheck.places(TWICE_CURED, record("clean 1 inject 1 pressure 2 vacuum 2 cure 1 cure 1")))
+                .endsWith(4, 4);
+        assertThat(MethodCheck.departures(
+                        TWICE_CURED,
+                        record("clean 1 inject 1 pressure 2 vacuum 2 cure 1 cure 1 pit-fill 1 cure 10 finish 1")))
+                .isEmpty();
+    }
+
+    @Test
+    void whatWasTooShortIsDoneAgainAndIsMendedByThat() {
+        var untilPressure = "prepare 1 clean 1 mount 1 inject 1 pressure 1.5";
+        assertThat(MethodCheck.next(Method.GENERIC, record(untilPressure))).contains(PhaseKind.PRESSURE);
+        assertThat(MethodCheck.shortfall(Method.GENERIC, record(untilPressure))).hasValueSatisfying(lacks -> {
+            assertThat(lacks.missing()).isEqualTo(Duration.ofSeconds(30));
+            assertThat(lacks.addsUp()).isFalse();
+        });
+        var mended = untilPressure + " pressure 2 vacuum 2 pit-fill 1 cure 10 finish 1 look-over 1";
+        assertThat(MethodCheck.departures(Method.GENERIC, record(mended))).isEmpty();
+        assertThat(MethodCheck.shortfall(Method.GENERIC, record("inject 1 cure 8.1666")))
+                .hasValueSatisfying(lacks -> {
+                    assertThat(lacks.addsUp()).isTrue();
+                    assertThat(lacks.missing()).isBetween(Duration.ofSeconds(110), Duration.ofSeconds(111));
+                });
+        assertThat(MethodCheck.shortfall(Method.GENERIC, record("inject 1 cure 8 cure 2")))
+                .isEmpty();
+    }
+
+    @Test
+    void airThatIsStillSeenAsksForPressureOnceMore() {
+        var done = new ArrayList<>(record("prepare 1 clean 1 mount 1 inject 1 pressure 2 vacuum 2"));
+        var last = done.removeLast();
+        done.add(new DonePhase(last.kind(), last.startedAt(), last.endedAt(), null, false));
+        assertThat(MethodCheck.next(Method.GENERIC, done)).contains(PhaseKind.PRESSURE);
+        assertThat(MethodCheck.departures(Method.GENERIC, done))
+                .extracting(Departure::sentence)
+                .contains("The last vacuum left air in the break. Press and draw once more.");
+        done.set(done.size() - 1, new DonePhase(last.kind(), last.startedAt(), last.endedAt(), null, true));
+        assertThat(MethodCheck.next(Method.GENERIC, done)).contains(PhaseKind.PIT_FILL);
+    }
+
+    @Test
+    void aTurnWithoutRestIsMendedByOneWithRest() {
+        var hasty = record(WHOLE).stream()
+                .map(phase -> phase.kind() == PhaseKind.PRESSURE
+                        ? new DonePhase(
+                                phase.kind(), phase.startedAt(), phase.endedAt().plus(REST), null)
+                        : phase)
+                .toList();
+        assertThat(MethodCheck.departures(Method.GENERIC, hasty))
+                .extracting(Departure::sentence)
+                .containsExactly("It rested 0 min between pressure and vacuum; the method asks for 1 min.");
+        assertThat(MethodCheck.next(Method.GENERIC, hasty.subList(0, 7))).contains(PhaseKind.PRESSURE);
     }
 
     @Test

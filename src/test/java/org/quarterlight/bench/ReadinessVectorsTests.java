@@ -11,6 +11,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.StreamSupport;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
@@ -131,13 +132,56 @@ class ReadinessVectorsTests {
                             Instant.EPOCH.plusSeconds(phase.path("toSecond").asLong()),
                             phase.path("requiredSeconds").isNull()
                                     ? null
-                                    : phase.path("requiredSeconds").asInt()))
+                                    : phase.path("requiredSeconds").asInt(),
+                            phase.has("clear") ? phase.path("clear").asBoolean() : null))
                     .toList();
             var next = vector.path("next");
 
             assertThat(MethodCheck.next(Method.GENERIC, done).orElse(null))
                     .as(vector.path("name").asString())
                     .isEqualTo(next.isNull() ? null : kind(next.asString()));
+        }
+    }
+
+    @Test
+    void whatComesNextWhereAKindStandsMoreThanOnce() {
+        var twice = VECTORS.path("twiceCured");
+        var method = new Method(
+                "Twice cured",
+                "thin",
+                "data sheet",
+                false,
+                new Method.Limits(null, null, null),
+                null,
+                twice.path("leastCycles").asInt(),
+                twice.path("restSeconds").asInt(),
+                false,
+                StreamSupport.stream(twice.path("steps").spliterator(), false)
+                        .map(step -> new Method.Step(
+                                kind(step.path("kind").asString()),
+                                step.path("required").asBoolean(),
+                                step.path("leastSeconds").asInt(),
+                                null))
+                        .toList());
+        for (var vector : twice.path("next")) {
+            var words = vector.path("phases").asString().split("[ -](?=\\d)| (?=[a-z])");
+            var done = IntStream.range(0, words.length / 3)
+                    .mapToObj(at -> new DonePhase(
+                            kind(words[3 * at]),
+                            Instant.EPOCH.plusSeconds(Long.parseLong(words[3 * at + 1])),
+                            Instant.EPOCH.plusSeconds(Long.parseLong(words[3 * at + 2])),
+                            null))
+                    .toList();
+
+            assertThat(MethodCheck.places(method, done))
+                    .as(vector.path("name").asString())
+                    .containsExactlyElementsOf(
+                            StreamSupport.stream(vector.path("places").spliterator(), false)
+                                    .map(JsonNode::asInt)
+                                    .toList());
+            assertThat(MethodCheck.nextPlace(method, done))
+                    .as(vector.path("name").asString())
+                    .contains(vector.path("next").asInt());
         }
     }
 

@@ -97,6 +97,7 @@ class JobStatesTests {
 
     private final Map<JobState, UUID> inState = new EnumMap<>(JobState.class);
     private final Instant started = Instant.now().minus(Duration.ofHours(2)).truncatedTo(ChronoUnit.SECONDS);
+    private Instant began = started;
     private TestOrganisation owner = nobody();
     private TestOrganisation other = nobody();
     private UUID vehicle = new UUID(0, 0);
@@ -221,9 +222,12 @@ class JobStatesTests {
         lot = lot("L-1", LotKind.RESIN, 300);
         expired = lot("L-2", LotKind.RESIN, -1);
         recalled = lot("L-3", LotKind.FILM, 300);
+        // One pair of hands is at one job at a time.
         for (var state : JobState.values()) {
+            began = started.minus(Duration.ofHours(2L * state.ordinal() + 2));
             inState.put(state, jobIn(state));
         }
+        began = started;
         as(Role.DISPATCHER, () -> materials.recall(recalled, "haze"));
     }
 
@@ -537,12 +541,12 @@ class JobStatesTests {
                 as(Role.MANAGER, () -> damages.report(new ReportDamage(vehicle, DamageKind.STAR_BREAK, null, seen())));
         var id = as(
                         Role.MANAGER,
-                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), false, null, started)))
+                        () -> jobs.request(new RequestJob(Work.REPAIR, List.of(damage.id()), false, null, began)))
                 .id();
         if (state == JobState.DECLINED) {
             as(Role.MANAGER, () -> jobs.decline(id, "sold", null));
         } else if (state != JobState.REQUESTED) {
-            as(Role.MANAGER, () -> jobs.approve(id, started));
+            as(Role.MANAGER, () -> jobs.approve(id, began));
         }
         if (state == JobState.PLANNED) {
             as(Role.DISPATCHER, () -> jobs.plan(id, LocalDate.now(ZoneOffset.UTC), null));
@@ -569,9 +573,9 @@ class JobStatesTests {
 
     /** As a technician: an approved job, begun and recorded with these proofs. */
     private void perform(UUID id, Set<Proof> proofs) {
-        jobs.start(id, started);
+        jobs.start(id, began);
         if (proofs.contains(Proof.CONDITIONS)) {
-            bench.read(id, good(started));
+            bench.read(id, good(began));
         }
         var minute = 0;
         for (var kind : PhaseKind.values()) {
@@ -579,6 +583,7 @@ class JobStatesTests {
                 continue;
             }
             var length = kind != PhaseKind.CURE ? 2 : proofs.contains(Proof.ENOUGH_CURE) ? 10 : 9;
+            minute += kind == PhaseKind.VACUUM ? 1 : 0; // it rests before
             phase(id, kind, minute, length, true);
             minute += length;
         }
@@ -598,7 +603,7 @@ class JobStatesTests {
     }
 
     private void phase(UUID id, PhaseKind kind, int fromMinute, int minutes, boolean goggles) {
-        var from = started.plus(Duration.ofMinutes(fromMinute));
+        var from = began.plus(Duration.ofMinutes(fromMinute));
         jobs.recordPhase(
                 id,
                 new RecordPhase(

@@ -53,13 +53,29 @@ class JobsOverlapTests {
     }
 
     @Test
-    void underTheGenericMethodAnotherJobIsBegunMeanwhile() {
+    void whileOneLiesUnderTheLampAnotherIsBegun() {
         var first = begun(null);
         var second = begun(null);
-        as(() -> jobs.recordPhase(first, RecordPhase.of(PhaseKind.PREPARE, null, null)));
+        as(() -> jobs.recordPhase(first, cure()));
         assertThat(as(() -> jobs.recordPhase(second, RecordPhase.of(PhaseKind.PREPARE, null, null)))
                         .phases())
                 .hasSize(1);
+        // And the other way about: what was begun under the lamp goes under it while the hands are at the other.
+        var third = begun(null);
+        as(() -> jobs.abandon(first, "it ran", null));
+        assertThat(as(() -> jobs.recordPhase(third, cure())).phases()).hasSize(1);
+    }
+
+    @Test
+    void noTwoPhasesThatNeedHandsGoTogether() {
+        var first = begun(null);
+        var second = begun(null);
+        as(() -> jobs.recordPhase(first, RecordPhase.of(PhaseKind.PREPARE, null, null)));
+        assertThatThrownBy(() -> as(() -> jobs.recordPhase(second, RecordPhase.of(PhaseKind.PREPARE, null, null))))
+                .isInstanceOfSatisfying(
+                        JobsOverlap.class,
+                        refused -> assertThat(refused.other()).isEqualTo(first))
+                .hasMessageContaining("only while one lies under the lamp");
     }
 
     @Test
@@ -76,7 +92,7 @@ class JobsOverlapTests {
                             refused -> assertThat(refused.other()).isEqualTo(first))
                     .hasMessageContaining("Watched lets no other job");
 
-            as(() -> jobs.endPhase(first, running.id(), null, null));
+            as(() -> jobs.endPhase(first, running.id(), EndPhase.NOW));
             as(() -> jobs.recordPhase(second, RecordPhase.of(PhaseKind.PREPARE, null, null)));
             as(() -> jobs.abandon(first, "it ran", null));
             as(() -> jobs.abandon(second, "it ran", null));
@@ -106,6 +122,10 @@ class JobsOverlapTests {
                 .hasStatus(409)
                 .bodyText()
                 .contains("jobs-overlap");
+    }
+
+    private static RecordPhase cure() {
+        return new RecordPhase(PhaseKind.CURE, null, null, null, null, null, null, null, null, null, true);
     }
 
     private UUID begun(@Nullable UUID method) {

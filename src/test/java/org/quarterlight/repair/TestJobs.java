@@ -80,6 +80,7 @@ public class TestJobs {
             bench.read(job, good(started));
             var minute = 0;
             for (var kind : PhaseKind.values()) {
+                minute += kind == PhaseKind.VACUUM ? 1 : 0; // it rests before
                 var from = started.plus(Duration.ofMinutes(minute));
                 minute += kind == PhaseKind.CURE ? 10 : 2;
                 jobs.recordPhase(

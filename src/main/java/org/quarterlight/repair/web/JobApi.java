@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.SunWindow;
@@ -20,6 +21,7 @@ import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.Certificates;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.ClosingGap;
+import org.quarterlight.repair.EndPhase;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.InspectJob;
 import org.quarterlight.repair.IssuedCertificate;
@@ -83,11 +85,6 @@ class JobApi {
 
     /** Without a method the one that ships is followed. */
     record Start(@Nullable UUID method, @Nullable Instant occurredAt) {}
-
-    record EndPhase(
-            @Size(max = 60) @Nullable String reading,
-            @Nullable Instant occurredAt,
-            @Nullable Instant deviceClock) {}
 
     record AnswerFor(
             @NotNull Gap gap, @NotBlank @Size(max = 500) String reason) {}
@@ -198,10 +195,7 @@ class JobApi {
     @PostMapping("/{id}/phases/{phase}/end")
     ResponseEntity<JobView> endPhase(
             @PathVariable UUID id, @PathVariable UUID phase, @RequestBody(required = false) @Nullable EndPhase end) {
-        return answer(
-                end == null
-                        ? jobs.endPhase(id, phase, null, null)
-                        : jobs.endPhase(id, phase, end.reading(), end.occurredAt(), end.deviceClock()));
+        return answer(jobs.endPhase(id, phase, Objects.requireNonNullElse(end, EndPhase.NOW)));
     }
 
     /** Air, glass and sky are read; answers whether to go, wait or stop, with reasons and what to change. */

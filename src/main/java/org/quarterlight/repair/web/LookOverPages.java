@@ -1,6 +1,7 @@
 package org.quarterlight.repair.web;
 
 import java.math.BigDecimal;
+import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
@@ -29,9 +30,11 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 @Controller
 class LookOverPages {
     private final RepairJobs jobs;
+    private final Clock clock;
 
-    LookOverPages(RepairJobs jobs) {
+    LookOverPages(RepairJobs jobs, Clock clock) {
         this.jobs = jobs;
+        this.clock = clock;
     }
 
     /** As the fields of the form are named; a field that the sheets do not ask for is not there. */
@@ -122,7 +125,8 @@ class LookOverPages {
                         .map(Found::repair)
                         .toList()
                 : List.<FinishedRepair>of();
-        var job = jobs.inspect(id, new InspectJob(form.passed, form.reason, found, done.at()));
+        var job = jobs.inspect(id, new InspectJob(
+                        form.passed, form.reason, found, done.deviceTime(), done.deviceClock(clock.instant())));
         after.addFlashAttribute(
                 "notice",
                 job.state() == JobState.INSPECTED

@@ -5,13 +5,14 @@ import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Size;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.UUID;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Method;
 import org.quarterlight.bench.PhaseKind;
@@ -41,7 +42,11 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** How an organisation repairs, from the data sheets of its resins. */
 @Controller
 class MethodPages {
-    private static final int MOST_MINUTES = 1440;
+    private static final BigDecimal MOST_MINUTES = BigDecimal.valueOf(1440);
+    private static final BigDecimal SECONDS_OF_A_MINUTE = BigDecimal.valueOf(60);
+
+    /** For phases that stand more than once. */
+    private static final int SPARE_ROWS = 3;
 
     private static final Map<String, String> LABELS = Map.of(
             "name", "Name",
@@ -101,7 +106,7 @@ class MethodPages {
         Integer version;
     }
 
-    /** A phase in the form: its place in the order, empty where the method has none of its kind; times in minutes. */
+    /** A phase in the form: its place in the order, empty where it is none of the method; times in minutes. */
     record Row(String kind, String place, boolean asNeeded, String least, String most) {}
 
     @InitBinder("form")
@@ -191,6 +196,7 @@ class MethodPages {
     private static String page(@Nullable MethodView view, List<Row> rows, Model model) {
         model.addAttribute("method", view);
         model.addAttribute("rows", rows);
+        model.addAttribute("kinds", PhaseKind.values());
         model.addAttribute("labels", LABELS);
         return "repair/method";
     }
@@ -238,7 +244,7 @@ class MethodPages {
                 steps(all));
     }
 
-    private record Placed(int place, SaveMethod.SaveStep step) {}
+    private record Placed(BigDecimal place, SaveMethod.SaveStep step) {}
 
     private static List<SaveMethod.SaveStep> steps(Map<String, String> all) {
         var placed = new ArrayList<Placed>();
@@ -246,60 +252,82 @@ class MethodPages {
             if (row.place().isBlank()) {
                 continue;
             }
-            var kind = Words.read(PhaseKind.class, row.kind());
-            var least = number(row.least(), row.kind());
-            var most = number(row.most(), row.kind());
+            if (row.kind().isBlank()) {
+                throw new Invalid(
+                        "steps", "Choose the phase of place " + row.place().trim());
+            }
+            var least = seconds(row.least(), row.kind());
+            var most = seconds(row.most(), row.kind());
             placed.add(new Placed(
-                    Objects.requireNonNull(number(row.place(), row.kind())),
-                    new SaveMethod.SaveStep(
-                            kind, !row.asNeeded(), least == null ? 0 : 60 * least, most == null ? null : 60 * most)));
+                    number(row.place(), row.kind()),
+                    new SaveMethod.SaveStep(kind(row.kind()), !row.asNeeded(), least == null ? 0 : least, most)));
         }
         return placed.stream()
-                .sorted(Comparator.comparingInt(Placed::place))
+                .sorted(Comparator.comparing(Placed::place))
                 .map(Placed::step)
                 .toList();
     }
 
-    private static @Nullable Integer number(String text, String kind) {
-        if (text.isBlank()) {
+    private static PhaseKind kind(String word) {
+        try {
+            return Words.read(PhaseKind.class, word);
+        } catch (IllegalArgumentException e) {
+            throw new Invalid("steps", "There is no such phase");
+        }
+    }
+
+    private static @Nullable Integer seconds(String minutes, String kind) {
+        if (minutes.isBlank()) {
             return null;
         }
+        var seconds = number(minutes, kind).multiply(SECONDS_OF_A_MINUTE);
+        return seconds.setScale(0, RoundingMode.HALF_UP).intValueExact();
+    }
+
+    private static BigDecimal number(String text, String kind) {
         try {
-            var number = Integer.parseInt(text.trim());
-            if (number >= 0 && number <= MOST_MINUTES) {
+            var number = new BigDecimal(text.trim().replace(',', '.'));
+            if (number.signum() >= 0 && number.compareTo(MOST_MINUTES) <= 0 && number.scale() <= 2) {
                 return number;
             }
         } catch (NumberFormatException e) {
             // told below
         }
-        throw new Invalid("steps", "Places and minutes of " + kind.replace('-', ' ') + " are whole numbers up to 1440");
+        throw new Invalid("steps", "Places and minutes of " + kind.replace('-', ' ') + " are numbers up to 1440");
     }
 
     private static List<Row> rows(Method method) {
-        return Arrays.stream(PhaseKind.values())
-                .map(kind -> {
-                    var step = method.step(kind);
-                    return step == null
-                            ? new Row(Words.of(kind), "", false, "", "")
-                            : new Row(
-                                    Words.of(kind),
-                                    Integer.toString(method.place(kind) + 1),
-                                    !step.required(),
-                                    step.leastSeconds() == 0 ? "" : Integer.toString(step.leastSeconds() / 60),
-                                    step.mostSeconds() == null ? "" : Integer.toString(step.mostSeconds() / 60));
-                })
-                .toList();
+        var rows = new ArrayList<Row>();
+        for (var step : method.steps()) {
+            rows.add(new Row(
+                    Words.of(step.kind()),
+                    Integer.toString(rows.size() + 1),
+                    !step.required(),
+                    minutes(step.leastSeconds() == 0 ? null : step.leastSeconds()),
+                    minutes(step.mostSeconds())));
+        }
+        IntStream.range(0, SPARE_ROWS).forEach(spare -> rows.add(new Row("", "", false, "", "")));
+        return rows;
+    }
+
+    private static String minutes(@Nullable Integer seconds) {
+        return seconds == null
+                ? ""
+                : BigDecimal.valueOf(seconds)
+                        .divide(SECONDS_OF_A_MINUTE, 2, RoundingMode.HALF_UP)
+                        .stripTrailingZeros()
+                        .toPlainString();
     }
 
     private static List<Row> typed(Map<String, String> all) {
-        return Arrays.stream(PhaseKind.values())
-                .map(Words::of)
-                .map(kind -> new Row(
-                        kind,
-                        all.getOrDefault("place-" + kind, ""),
-                        all.containsKey("needed-" + kind),
-                        all.getOrDefault("least-" + kind, ""),
-                        all.getOrDefault("most-" + kind, "")))
+        return IntStream.range(0, SaveMethod.MOST_STEPS + SPARE_ROWS)
+                .filter(row -> all.containsKey("kind-" + row))
+                .mapToObj(row -> new Row(
+                        all.getOrDefault("kind-" + row, ""),
+                        all.getOrDefault("place-" + row, ""),
+                        all.containsKey("needed-" + row),
+                        all.getOrDefault("least-" + row, ""),
+                        all.getOrDefault("most-" + row, "")))
                 .toList();
     }
 }

@@ -4,18 +4,22 @@ import java.io.IOException;
 import java.math.BigDecimal;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.CureTime;
+import org.quarterlight.bench.Departure;
 import org.quarterlight.bench.DonePhase;
 import org.quarterlight.bench.EyeLimit;
 import org.quarterlight.bench.Light;
 import org.quarterlight.bench.Method;
 import org.quarterlight.bench.MethodCheck;
+import org.quarterlight.bench.MethodCheck.Shortfall;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.kernel.Invalid;
@@ -24,6 +28,7 @@ import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.ClosingBlocked;
 import org.quarterlight.repair.ClosingGap;
 import org.quarterlight.repair.DayKits;
+import org.quarterlight.repair.EndPhase;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobDrawing;
 import org.quarterlight.repair.JobPhase;
@@ -85,7 +90,17 @@ class RunPages {
     }
 
     /** One phase in the list: how long it took, and what is worth knowing of it. */
-    record Line(JobPhase phase, String length, @Nullable String mark) {}
+    record Line(
+            JobPhase phase,
+            String length,
+            @Nullable String mark,
+            @Nullable String tooShort) {}
+
+    /** What the last phase lacks, in words. */
+    record Lacks(PhaseKind kind, String sentence, boolean addsUp) {}
+
+    /** How long the resin rests still. */
+    record Rest(Instant now, Instant until, String left) {}
 
     /** The running phase's rule: a bar as long as it has run, and a tall one at its least time. Widths in px of 320. */
     record TimeRule(int leastX, int runPx, long totalSeconds) {}
@@ -128,7 +143,8 @@ class RunPages {
                             lampDistanceMm,
                             side,
                             goggles,
-                            phase));
+                            phase,
+                            null));
         } catch (JobsOverlap e) {
             // What a device kept is told to the device, or it would be lost.
             if (done.deviceTime() != null) {
@@ -148,9 +164,10 @@ class RunPages {
             @PathVariable UUID id,
             @PathVariable UUID phase,
             @RequestParam(required = false) @Nullable String reading,
+            @RequestParam(required = false) @Nullable Boolean clearOfAir,
             DoneAt done) {
-        var now = clock.instant();
-        jobs.endPhase(id, phase, reading, done.deviceTime(), done.deviceClock(now));
+        jobs.endPhase(
+                id, phase, new EndPhase(reading, clearOfAir, done.deviceTime(), done.deviceClock(clock.instant())));
         return back(id);
     }
 
@@ -310,38 +327,59 @@ class RunPages {
 
     private void show(JobView job, Model model) {
         var method = job.method() == null ? Method.GENERIC : job.method().method();
+        var done = job.phases().stream().map(JobPhase::done).toList();
         var running = job.phases().stream()
                 .filter(phase -> phase.endedAt() == null)
                 .reduce((first, second) -> second)
                 .orElse(null);
-        var next = running == null && job.state() == JobState.UNDER_WAY
-                ? next(job, method).orElse(null)
-                : null;
-        var shown = running != null ? running.kind() : next;
-        var step = next == null ? null : method.step(next);
+        var nextPlace = running == null && job.state() == JobState.UNDER_WAY ? nextPlace(job, method, done) : null;
+        var step = nextPlace == null ? null : method.steps().get(nextPlace);
+        var next = step == null ? null : step.kind();
+        var repairs = job.work() == Work.REPAIR;
+        var places = MethodCheck.places(method, done);
+        var place = running == null
+                ? nextPlace
+                : Integer.valueOf(places.get(job.phases().indexOf(running)));
         model.addAttribute("job", job);
-        model.addAttribute("method", job.work() == Work.REPAIR ? method : null);
+        model.addAttribute("method", repairs ? method : null);
         model.addAttribute("running", running);
         model.addAttribute("next", next);
         model.addAttribute("nextIsOptional", step != null && !step.required());
-        model.addAttribute("afterNext", step != null && !step.required() ? after(method, step.kind()) : null);
-        model.addAttribute("place", shown == null || job.work() != Work.REPAIR ? null : method.place(shown) + 1);
+        model.addAttribute("afterNext", step == null || step.required() ? null : after(method, nextPlace));
+        model.addAttribute("place", place == null || place < 0 || !repairs ? null : place + 1);
         model.addAttribute("stations", method.steps().size());
+        var shortfall = repairs && running == null ? MethodCheck.shortfall(method, done) : Optional.<Shortfall>empty();
+        model.addAttribute("shortfall", shortfall.map(RunPages::lacks).orElse(null));
+        model.addAttribute("afterShort", shortfall.isEmpty() || nextPlace == null ? null : after(method, nextPlace));
+        model.addAttribute("rest", repairs && next != null ? rest(method, job, next) : null);
         if (running != null) {
-            var least = leastSeconds(method, running);
+            var least = repairs && place != null ? leastSeconds(method, place, running, done) : 0;
             model.addAttribute("ran", minutesAndSeconds(Duration.between(running.startedAt(), clock.instant())));
             model.addAttribute("leastSeconds", least);
             model.addAttribute("least", least == 0 ? null : minutesAndSeconds(Duration.ofSeconds(least)));
             model.addAttribute("rule", least == 0 ? null : timeRule(running, least));
-            model.addAttribute("serverNow", clock.instant());
         }
-        model.addAttribute("lines", job.phases().stream().map(RunPages::line).toList());
+        model.addAttribute("serverNow", clock.instant());
+        model.addAttribute("readingHoldsSeconds", Bench.readingHolds().toSeconds());
+        model.addAttribute(
+                "lines",
+                IntStream.range(0, job.phases().size())
+                        .mapToObj(at -> line(
+                                method,
+                                repairs ? places.get(at) : -1,
+                                job.phases().get(at)))
+                        .toList());
         model.addAttribute("kinds", PhaseKind.values());
         var speaksAgainst = conditions(job, model);
         model.addAttribute(
                 "heldBack", speaksAgainst && next != null && job.work() == Work.REPAIR && Bench.needsConditions(next));
         var lots = usable(job);
+        var shown = running == null ? next : running.kind();
         model.addAttribute("lots", lots);
+        model.addAttribute("phaseShown", shown);
+        model.addAttribute(
+                "lotsForPhase",
+                lots.stream().filter(lot -> lot.kind().isFor(shown)).toList());
         model.addAttribute(
                 "resins",
                 lots.stream().filter(lot -> lot.kind() == LotKind.RESIN).toList());
@@ -352,7 +390,11 @@ class RunPages {
         model.addAttribute("curveFromNm", EyeLimit.ASK_FOR_THE_CURVE_FROM_NM);
         model.addAttribute("laminateRefusal", TodayPages.refusalThroughLaminate());
         model.addAttribute("cautions", Bench.cautions(job));
-        model.addAttribute("missing", bench.missing(job.id()));
+        var missing = bench.missing(job.id());
+        model.addAttribute("missing", missing);
+        // Where somebody has answered for a phase that was left out, it is no gap any more.
+        var answeredFor = missing.stream().noneMatch(gap -> gap.gap() == Gap.PHASES);
+        model.addAttribute("comesFirst", repairs && !answeredFor ? comesFirst(method, done) : List.of());
         model.addAttribute("drawing", JobDrawing.forPage(job.brief(), GlassDrawing.Size.S));
         model.addAttribute("look", "outdoor");
         model.addAttribute(
@@ -373,9 +415,10 @@ class RunPages {
                                 && !override.madeAt().isBefore(reading.arrivedAt()));
         model.addAttribute("reading", reading);
         model.addAttribute("answered", answered);
-        var fresh = reading != null
-                && Duration.between(reading.readAt(), clock.instant()).compareTo(Bench.readingHolds()) <= 0;
+        var age = reading == null ? Duration.ZERO : Duration.between(reading.readAt(), clock.instant());
+        var fresh = reading != null && age.compareTo(Bench.readingHolds()) <= 0;
         model.addAttribute("fresh", fresh);
+        model.addAttribute("age", age.toMinutes() < 1 ? "just now" : ago(age));
         var allowed = reading != null && (reading.outcome() == JobReading.Outcome.GO || answered);
         var mayFill = fresh && allowed;
         model.addAttribute("mayFill", mayFill);
@@ -387,18 +430,70 @@ class RunPages {
         return reading != null && !allowed;
     }
 
+    private static String ago(Duration age) {
+        return age.toHours() < 1
+                ? age.toMinutes() + " min ago"
+                : age.toHours() + " h " + age.toMinutesPart() + " min ago";
+    }
+
     /** What may go into this job today. */
     private List<LotView> usable(JobView job) {
         var today = LocalDate.now(clock.withZone(job.zone()));
         return materials.lots(SliceRequest.most()).items().stream()
-                .filter(lot -> lot.blocked(today).isEmpty())
+                .filter(lot ->
+                        lot.kind().goesInto(job.work()) && lot.blocked(today).isEmpty())
                 .toList();
     }
 
-    private static long leastSeconds(Method method, JobPhase phase) {
-        var step = method.step(phase.kind());
-        var least = step == null ? 0 : step.leastSeconds();
-        return Math.max(least, Objects.requireNonNullElse(phase.requiredSeconds(), 0));
+    /** Under the lamp several times add up: what is left of it. */
+    private static long leastSeconds(Method method, int place, JobPhase phase, List<DonePhase> done) {
+        var before = done.stream().filter(each -> each.endedAt() != null).toList();
+        var left = phase.kind() == PhaseKind.CURE
+                ? MethodCheck.shortfall(method, before)
+                        .filter(shortfall -> shortfall.kind() == PhaseKind.CURE)
+                        .map(shortfall -> shortfall.missing().toSeconds())
+                : Optional.<Long>empty();
+        return left.orElseGet(() ->
+                Math.max(method.leastAt(place).toSeconds(), Objects.requireNonNullElse(phase.requiredSeconds(), 0)));
+    }
+
+    /** "8:10 of 10:00: 1:50 are missing". */
+    private static Lacks lacks(Shortfall shortfall) {
+        return new Lacks(
+                shortfall.kind(),
+                "%s of %s: %s are missing"
+                        .formatted(
+                                minutesAndSeconds(shortfall.done()),
+                                minutesAndSeconds(shortfall.required()),
+                                minutesAndSeconds(shortfall.missing())),
+                shortfall.addsUp());
+    }
+
+    /** What is left of the rest between pressure and vacuum, or back. */
+    private @Nullable Rest rest(Method method, JobView job, PhaseKind next) {
+        var last = job.phases().isEmpty() ? null : job.phases().getLast();
+        var turns = last != null
+                && (last.kind() == PhaseKind.PRESSURE && next == PhaseKind.VACUUM
+                        || last.kind() == PhaseKind.VACUUM && next == PhaseKind.PRESSURE);
+        if (!turns || last.endedAt() == null) {
+            return null;
+        }
+        var until = last.endedAt().plusSeconds(method.restSeconds());
+        var now = clock.instant();
+        return until.isAfter(now)
+                ? new Rest(
+                        now,
+                        until,
+                        minutesAndSeconds(Duration.between(now, until).plusMillis(999)))
+                : null;
+    }
+
+    private static List<PhaseKind> comesFirst(Method method, List<DonePhase> done) {
+        return MethodCheck.departures(method, done).stream()
+                .filter(departure -> departure.what() == Departure.What.MISSING)
+                .map(Departure::phase)
+                .distinct()
+                .toList();
     }
 
     private TimeRule timeRule(JobPhase running, long leastSeconds) {
@@ -407,12 +502,17 @@ class RunPages {
         return new TimeRule((int) (320 * leastSeconds / total), (int) Math.min(320, 320 * ran / total), total);
     }
 
-    private static Line line(JobPhase phase) {
+    private static Line line(Method method, int place, JobPhase phase) {
         var length = phase.endedAt() == null
                 ? "running"
                 : minutesAndSeconds(Duration.between(phase.startedAt(), phase.endedAt()));
         var offset = phase.deviceOffsetSeconds();
-        return new Line(phase, length, offset == null ? null : measuredAlone(offset));
+        var missing = MethodCheck.missing(method, place, phase.done());
+        return new Line(
+                phase,
+                length,
+                offset == null ? null : measuredAlone(offset),
+                missing.isZero() ? null : "too short: " + minutesAndSeconds(missing) + " missing");
     }
 
     /** A second is what a network takes, and no fault of a clock. */
@@ -428,21 +528,15 @@ class RunPages {
         return "%02d:%02d".formatted(time.toMinutes(), time.toSecondsPart());
     }
 
-    private static Optional<PhaseKind> next(JobView job, Method method) {
+    private static @Nullable Integer nextPlace(JobView job, Method method, List<DonePhase> done) {
         if (job.work() == Work.REPAIR) {
-            return MethodCheck.next(
-                    method,
-                    job.phases().stream()
-                            .map(phase -> new DonePhase(
-                                    phase.kind(), phase.startedAt(), phase.endedAt(), phase.requiredSeconds()))
-                            .toList());
+            return MethodCheck.nextPlace(method, done).orElse(null);
         }
-        return job.phases().isEmpty() ? Optional.of(PhaseKind.PREPARE) : Optional.empty();
+        return done.isEmpty() ? Integer.valueOf(0) : null;
     }
 
-    private static @Nullable PhaseKind after(Method method, PhaseKind kind) {
-        var following = method.place(kind) + 1;
-        return following < method.steps().size() ? method.steps().get(following).kind() : null;
+    private static @Nullable PhaseKind after(Method method, int place) {
+        return place + 1 < method.steps().size() ? method.steps().get(place + 1).kind() : null;
     }
 
     private static String back(UUID id) {

@@ -47,14 +47,15 @@ class TodayPages {
         }
     }
 
-    record AnyPhase(UUID id) {}
+    /** One that asks all that any asks. */
+    record AnyPhase(UUID id, PhaseKind kind) {}
 
     @GetMapping("/jobs/today")
     String today(Model model) {
         model.addAttribute("jobs", kits.jobs());
         model.addAttribute("job", new AnyJob(ANY_JOB, Work.REPAIR));
         model.addAttribute("newGlass", new AnyJob(ANY_JOB, Work.REPLACEMENT));
-        model.addAttribute("running", new AnyPhase(ANY_PHASE));
+        model.addAttribute("running", new AnyPhase(ANY_PHASE, PhaseKind.VACUUM));
         model.addAttribute("everyAsk", EVERY_ASK);
         model.addAttribute("used", List.of());
         model.addAttribute("resins", List.of());

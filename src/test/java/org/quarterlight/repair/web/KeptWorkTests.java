@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
@@ -68,7 +69,12 @@ class KeptWorkTests {
         assertThat(kit.at("/jobs/0/method/limits/mostHumidityPercent").asInt()).isEqualTo(85);
         assertThat(kit.at("/jobs/0/drawing").asString()).startsWith("<svg");
         assertThat(kit.at("/jobs/0/sun")).hasSize(8);
-        assertThat(kit.at("/jobs/0/daylight")).hasSize(1);
+        assertThat(kit.at("/jobs/0/daylight")).as("of three days").hasSize(3);
+        assertThat(Duration.between(
+                        Instant.parse(kit.at("/jobs/0/sunKnown/from").asString()),
+                        Instant.parse(kit.at("/jobs/0/sunKnown/to").asString())))
+                .isBetween(Duration.ofHours(71), Duration.ofHours(73));
+        assertThat(kit.at("/lotKinds/0/phases/0").asString()).isEqualTo("inject");
         assertThat(kit.path("methods")).hasSize(1);
 
         var version = Objects.requireNonNull(answer.getResponse().getHeader("ETag"));

@@ -5,6 +5,7 @@ import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
@@ -58,15 +59,16 @@ class RunPagesTests {
             {"vehicleId": "%s", "kind": "star-break", "observation": {"xMm": 200, "yMm": 420, "diameterMm": 17.5,
              "pitMm": 4, "longestLegMm": 9, "layers": "outer", "condition": "clean-dry", "source": "gauge"}}\
             """.formatted(vehicle)));
-        job = id(created(Role.MANAGER, "/jobs", """
-            {"work": "repair", "damages": ["%s"], "approve": true}\
-            """.formatted(damage)));
+        job = id(created(
+                Role.MANAGER, "/jobs", """
+            {"work": "repair", "damages": ["%s"], "approve": true, "occurredAt": "%s"}\
+            """.formatted(damage, Instant.now().minusSeconds(10_800))));
         run = "/jobs/" + job + "/run";
     }
 
     @Test
     void oneMethodIsWrittenChosenAtTheStartAndKeptByTheJob() {
-        assertThat(text(get("/methods/new", Role.DISPATCHER))).contains("name=\"place-inject\" value=\"5\"");
+        assertThat(text(get("/methods/new", Role.DISPATCHER))).contains("name=\"place-4\" value=\"5\"");
         assertThat(post(
                         "/methods",
                         Role.DISPATCHER,
@@ -80,15 +82,19 @@ class RunPagesTests {
                         "1",
                         "restSeconds",
                         "0",
-                        "place-inject",
+                        "kind-0",
+                        "inject",
+                        "place-0",
                         "1",
-                        "place-cure",
+                        "kind-1",
+                        "cure",
+                        "place-1",
                         "2",
-                        "least-cure",
+                        "least-1",
                         "x"))
                 .hasStatus(422)
                 .bodyText()
-                .contains("whole numbers");
+                .contains("are numbers up to 1440");
         assertThat(post(
                         "/methods",
                         Role.DISPATCHER,
@@ -102,12 +108,16 @@ class RunPagesTests {
                         "0",
                         "restSeconds",
                         "0",
-                        "place-cure",
+                        "kind-0",
+                        "cure",
+                        "place-0",
                         "2",
-                        "place-inject",
-                        "1",
-                        "least-cure",
-                        "5"))
+                        "least-0",
+                        "5",
+                        "kind-1",
+                        "inject",
+                        "place-1",
+                        "1"))
                 .hasRedirectedUrl("/methods");
         var method = read(api(HttpMethod.GET, Role.DISPATCHER, "/methods", null))
                 .path("items")
@@ -176,6 +186,116 @@ class RunPagesTests {
         assertThat(post("/jobs/" + job + "/phases", Role.TECHNICIAN, "kind", "clean", "reason", "dust came out"))
                 .hasRedirectedUrl(run);
         assertThat(text(get(run, Role.TECHNICIAN))).contains("back: dust came out");
+    }
+
+    @Test
+    void whatIsTooShortIsToldAtOnceAndPassedComesAfterWhatIsMissing() {
+        begunEarlier();
+        var earlier = Instant.now().minusSeconds(900);
+        phase("inject", earlier, 60);
+        phase("pressure", earlier.plusSeconds(60), 90);
+        var page = Jsoup.parse(text(get(run, Role.TECHNICIAN)));
+        assertThat(page.select(".shortfall").text()).contains("Pressure: 01:30 of 02:00: 00:30 are missing");
+        assertThat(page.select("button.main").eachText()).contains("Again: Pressure");
+        assertThat(page.select("button").eachText()).contains("Leave it short. Start: Vacuum");
+        assertThat(page.select(".phases .short").text()).isEqualTo("too short: 00:30 missing");
+        assertThat(page.select("[data-comes-first]").text())
+                .isEqualTo("Passed comes after: Prepare, Clean, Mount, Vacuum, Pit fill, Cure, Finish, Look over.");
+        assertThat(page.select("button[name=passed]").eachText()).containsExactly("Failed");
+
+        phase("pressure", Instant.now().minusSeconds(130), 120);
+        page = Jsoup.parse(text(get(run, Role.TECHNICIAN)));
+        assertThat(page.select(".shortfall, .phases .short").text()).isEqualTo("too short: 00:30 missing");
+        assertThat(page.select("[data-rest]").text()).startsWith("Let it rest: 00:");
+        var vacuum = page.select("button[data-resting]");
+        assertThat(vacuum.text()).isEqualTo("Start: Vacuum");
+        assertThat(vacuum.attr("aria-describedby")).isEqualTo("rest");
+
+        var started = id(phaseOf("vacuum"));
+        page = Jsoup.parse(text(get(run, Role.TECHNICIAN)));
+        assertThat(page.select("[name=clearOfAir]")).hasSize(2);
+        assertThat(page.select("button").eachText()).doesNotContain("Passed");
+        post("/jobs/" + job + "/phases/" + started + "/end", Role.TECHNICIAN, "clearOfAir", "false");
+        assertThat(read(api(HttpMethod.GET, Role.TECHNICIAN, "/jobs/" + job, null))
+                        .at("/phases/3/clearOfAir")
+                        .asBoolean(true))
+                .isFalse();
+    }
+
+    @Test
+    void aReadingGrowsOldAndCountsNoLonger() {
+        begunEarlier();
+        assertThat(api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/conditions", """
+            {"airCelsius": 15, "glassCelsius": 22, "relativeHumidityPercent": 60, "light": "shade", "rain": false,
+             "glassDry": true, "occurredAt": "%s"}\
+            """.formatted(
+                                Instant.now().minusSeconds(3660))))
+                .hasStatusOk();
+        var page = Jsoup.parse(text(get(run, Role.TECHNICIAN)));
+        assertThat(page.select(".signal.aged .age").text()).isEqualTo("1 h 1 min ago");
+        assertThat(page.select("[data-too-old]").hasAttr("hidden")).isFalse();
+        conditions("22", "60", "covered", "");
+        page = Jsoup.parse(text(get(run, Role.TECHNICIAN)));
+        assertThat(page.select(".signal.go .age").text()).isEqualTo("just now");
+        assertThat(page.select(".signal.aged")).isEmpty();
+        assertThat(page.select("[data-too-old]").hasAttr("hidden")).isTrue();
+    }
+
+    @Test
+    void onlyLotsThatTheWorkTakesAreOfferedAndThoseOfThePhaseFirst() {
+        begunEarlier();
+        var adhesive = lot("AD-1", "adhesive");
+        lot("TR-9", "resin");
+        lot("CL-1", "cleaner");
+        phase("prepare", Instant.now().minusSeconds(120), 60);
+        phaseOf("clean");
+        var page = Jsoup.parse(text(get(run, Role.TECHNICIAN)));
+        assertThat(page.select("#lot optgroup[label='For: Clean'] option").eachText())
+                .containsExactly("Cleaner CL-1 · any");
+        assertThat(page.select("#lot optgroup[label=Other] option").eachText()).containsExactly("Resin TR-9 · any");
+        assertThat(post("/jobs/" + job + "/materials", Role.TECHNICIAN, "lot", adhesive))
+                .hasStatus(422)
+                .bodyText()
+                .contains("Adhesive goes into no repair");
+        assertThat(read(api(HttpMethod.GET, Role.TECHNICIAN, "/me/day-kit", null))
+                        .path("lotKinds"))
+                .anySatisfy(kind -> {
+                    assertThat(kind.path("kind").asString()).isEqualTo("adhesive");
+                    assertThat(kind.path("works").toString()).isEqualTo("[\"replacement\"]");
+                });
+    }
+
+    private void begunEarlier() {
+        assertThat(api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/start", """
+            {"occurredAt": "%s"}\
+            """.formatted(
+                                Instant.now().minusSeconds(7200))))
+                .hasStatusOk();
+    }
+
+    private String lot(String number, String kind) {
+        return id(created(Role.DISPATCHER, "/resin-lots", """
+            {"number": "%s", "resin": "any", "kind": "%s", "expiresOn": "%s"}\
+            """.formatted(
+                        number, kind, LocalDate.now(ZoneOffset.UTC).plusYears(1))));
+    }
+
+    private void phase(String kind, Instant from, int seconds) {
+        assertThat(api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/phases", """
+            {"kind": "%s", "startedAt": "%s", "endedAt": "%s", "reason": "again"}\
+            """.formatted(
+                                kind, from, from.plusSeconds(seconds))))
+                .hasStatusOk();
+    }
+
+    /** One that runs now. */
+    private JsonNode phaseOf(String kind) {
+        var answer = api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/phases", """
+            {"kind": "%s", "reason": "again"}\
+            """.formatted(kind));
+        assertThat(answer).hasStatusOk();
+        var phases = read(answer).path("phases");
+        return phases.get(phases.size() - 1);
     }
 
     @Test
