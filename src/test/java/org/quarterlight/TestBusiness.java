@@ -16,6 +16,7 @@ import java.time.LocalDate;
 import java.time.LocalTime;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import javax.imageio.ImageIO;
@@ -65,8 +66,11 @@ import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.ChangeInvoice;
+import org.quarterlight.repair.Charges;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.Gap;
+import org.quarterlight.repair.InvoiceCharges;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.Lamps;
 import org.quarterlight.repair.LotKind;
@@ -136,6 +140,7 @@ class TestBusiness {
     private final Partners partners;
     private final PartnerLimits limits;
     private final PriceAgreements prices;
+    private final Charges charges;
     private final HistoryChain history;
     private final JdbcClient jdbc;
     private final TransactionTemplate transaction;
@@ -167,6 +172,7 @@ class TestBusiness {
             Partners partners,
             PartnerLimits limits,
             PriceAgreements prices,
+            Charges charges,
             HistoryChain history,
             JdbcClient jdbc,
             PlatformTransactionManager transactions,
@@ -195,6 +201,7 @@ class TestBusiness {
         this.partners = partners;
         this.limits = limits;
         this.prices = prices;
+        this.charges = charges;
         this.history = history;
         this.jdbc = jdbc;
         this.transaction = new TransactionTemplate(transactions);
@@ -235,7 +242,9 @@ class TestBusiness {
             UUID ownSheet,
             UUID preview,
             UUID stockPlace,
-            UUID closedJob) {}
+            UUID closedJob,
+            UUID prices,
+            UUID charge) {}
 
     /** The business that tests may read and try to break into; made once, changed by nobody. */
     synchronized Lived lived(MockMvcTester mvc) {
@@ -310,7 +319,7 @@ class TestBusiness {
         var job = worked(repairer, requested.id(), lot.id());
         var closedJob = closed(owner, repairer, vehicle.id(), lot.id(), "Filled, clear");
         var stockPlace = stocked(repairer, job.id(), lot.id());
-        agreed(owner);
+        agreed(owner, repairer);
         failed(owner, repairer, vehicle.id());
         as(owner, Role.ADMINISTRATOR, history::sealNow);
         keyed(owner, mvc);
@@ -349,7 +358,9 @@ class TestBusiness {
                 ownSheet,
                 preview,
                 stockPlace,
-                closedJob.id());
+                closedJob.id(),
+                first(owner, "price_agreement"),
+                first(owner, "charge"));
     }
 
     /** One version published from a day to come, and the draft of the next; and what repairs cost. */
@@ -377,18 +388,20 @@ class TestBusiness {
         return place;
     }
 
-    /** Limits that let everything through, and prices. */
-    private void agreed(TestOrganisation owner) {
+    /** Limits that let everything through, prices that the fleet accepted, and others that wait for the repairer. */
+    private void agreed(TestOrganisation owner, TestOrganisation repairer) {
         var partner = first(owner, "partner");
         as(owner, Role.MANAGER, () -> limits.change(partner, new SaveLimits(null, null, null, false), 0));
-        as(
-                owner,
-                Role.MANAGER,
-                () -> prices.agree(
-                        partner, new SavePrices(LocalDate.now(clock).minusDays(9), "GBP", 4900L, 1900L, 2500L, null)));
+        var proposed = as(repairer, Role.DISPATCHER, () -> prices.propose(partner, prices(-9)));
+        as(owner, Role.MANAGER, () -> prices.accept(partner, proposed.id()));
+        as(owner, Role.MANAGER, () -> prices.propose(partner, prices(30)));
     }
 
-    /** A repair that comes to nothing, and so costs nothing. */
+    private SavePrices prices(int inDays) {
+        return new SavePrices(LocalDate.now(clock).plusDays(inDays), "GBP", 4900L, 1900L, 2500L, null, 24);
+    }
+
+    /** A repair that comes to nothing, and so costs nothing; it stands on an invoice whose number was corrected. */
     private void failed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle) {
         var damage = report(owner, vehicle, "100");
         var job = as(
@@ -399,6 +412,16 @@ class TestBusiness {
         as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
         as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
         as(repairer, Role.TECHNICIAN, () -> jobs.abandon(job, "the crack ran", null));
+        var charge = as(repairer, Role.DISPATCHER, () -> jobs.job(job)).charge();
+        as(
+                repairer,
+                Role.DISPATCHER,
+                () -> charges.invoice(new InvoiceCharges(
+                        "2026-1", List.of(Objects.requireNonNull(charge).id()))));
+        as(
+                repairer,
+                Role.DISPATCHER,
+                () -> charges.changeInvoice(new ChangeInvoice("2026-1", "2026-2", "typed wrongly")));
     }
 
     private JobView worked(TestOrganisation repairer, UUID job, UUID lot) {

@@ -5,10 +5,15 @@ import java.sql.Array;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.LocalDate;
+import java.time.format.DateTimeFormatter;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.BooleanSupplier;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.PartnerView;
@@ -30,6 +35,8 @@ import org.springframework.validation.annotation.Validated;
 @Service
 @Validated
 public class PartnerLimits {
+    private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("d MMMM uuuu", Locale.ENGLISH);
+
     private final Partners partners;
     private final PriceAgreements prices;
     private final Depots depots;
@@ -87,22 +94,72 @@ public class PartnerLimits {
      */
     @Transactional(readOnly = true)
     public Optional<String> against(PartnerView partner, UUID depot, String depotName, LocalDate day) {
-        var limits = of(partner);
+        return against(
+                of(partner),
+                partner,
+                depot,
+                depotName,
+                day,
+                () -> prices.inForce(partner.fleet(), partner.repairer(), day).isPresent());
+    }
+
+    /**
+     * The same of several partners of the fleet at once, by their ids; who is not among the answers may be given it. By two
+     * queries, however many they are.
+     */
+    @Transactional(readOnly = true)
+    public Map<UUID, String> against(List<PartnerView> partners, UUID depot, String depotName, LocalDate day) {
+        var organisation = Tenants.require().value();
+        var all = new HashMap<UUID, LimitsView>();
+        var repairers = partners.stream().collect(Collectors.toMap(PartnerView::repairer, PartnerView::id));
+        jdbc.sql("select * from partner_limit where tenant_id = :organisation")
+                .param("organisation", organisation)
+                .query(row -> {
+                    var partner = repairers.get(row.getObject("performer_id", UUID.class));
+                    if (partner != null) {
+                        all.put(partner, view(partner, row));
+                    }
+                });
+        var priced = prices.pricedOn(organisation, day);
+        var against = new HashMap<UUID, String>();
+        for (var partner : partners) {
+            against(
+                            all.getOrDefault(partner.id(), none(partner.id())),
+                            partner,
+                            depot,
+                            depotName,
+                            day,
+                            () -> priced.contains(partner.repairer()))
+                    .ifPresent(why -> against.put(partner.id(), why));
+        }
+        return against;
+    }
+
+    private static Optional<String> against(
+            LimitsView limits,
+            PartnerView partner,
+            UUID depot,
+            String depotName,
+            LocalDate day,
+            BooleanSupplier agreed) {
         var name = partner.repairerName();
         if (limits.depots() != null && !limits.depots().contains(depot)) {
             return Optional.of(name + " does not work at " + depotName + ": it is none of the depots you gave them");
         }
         if (limits.worksFrom() != null && day.isBefore(limits.worksFrom())) {
-            return Optional.of(name + " works for you from " + limits.worksFrom());
+            return Optional.of(name + " works for you from " + said(limits.worksFrom()));
         }
         if (limits.worksUntil() != null && day.isAfter(limits.worksUntil())) {
-            return Optional.of(name + " worked for you until " + limits.worksUntil());
+            return Optional.of(name + " worked for you until " + said(limits.worksUntil()));
         }
-        if (limits.agreedPricesOnly()
-                && prices.inForce(partner.fleet(), partner.repairer(), day).isEmpty()) {
-            return Optional.of(name + " works for you at agreed prices only, and none are in force on " + day);
+        if (limits.agreedPricesOnly() && !agreed.getAsBoolean()) {
+            return Optional.of(name + " works for you at agreed prices only, and none are in force on " + said(day));
         }
         return Optional.empty();
+    }
+
+    private static String said(LocalDate day) {
+        return DAY.format(day);
     }
 
     private void check(SaveLimits command) {
@@ -128,15 +185,23 @@ public class PartnerLimits {
                 .param("organisation", Tenants.require().value())
                 .param("fleet", partner.fleet())
                 .param("repairer", partner.repairer())
-                .query((row, number) -> new LimitsView(
-                        partner.id(),
-                        ids(row),
-                        row.getObject("works_from", LocalDate.class),
-                        row.getObject("works_until", LocalDate.class),
-                        row.getBoolean("agreed_prices_only"),
-                        row.getInt("version")))
+                .query((row, number) -> view(partner.id(), row))
                 .optional()
-                .orElseGet(() -> new LimitsView(partner.id(), null, null, null, false, 0));
+                .orElseGet(() -> none(partner.id()));
+    }
+
+    private static LimitsView none(UUID partner) {
+        return new LimitsView(partner, null, null, null, false, 0);
+    }
+
+    private static LimitsView view(UUID partner, ResultSet row) throws SQLException {
+        return new LimitsView(
+                partner,
+                ids(row),
+                row.getObject("works_from", LocalDate.class),
+                row.getObject("works_until", LocalDate.class),
+                row.getBoolean("agreed_prices_only"),
+                row.getInt("version"));
     }
 
     private static @Nullable List<UUID> ids(ResultSet row) throws SQLException {

@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
  * @param furtherMinor each further chip on the same visit
  * @param callOutMinor once a visit
  * @param replacementMinor null where new glass is quoted each time
+ * @param warrantyMonths null where a repair is made good as long as the glass is fitted
  */
 public record Prices(
         UUID agreement,
@@ -17,4 +18,5 @@ public record Prices(
         long repairMinor,
         long furtherMinor,
         long callOutMinor,
-        @Nullable Long replacementMinor) {}
+        @Nullable Long replacementMinor,
+        @Nullable Integer warrantyMonths) {}

@@ -23,6 +23,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
+import java.util.function.BiFunction;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
@@ -30,7 +31,9 @@ import org.quarterlight.agreement.PriceAgreements;
 import org.quarterlight.agreement.SavePrices;
 import org.quarterlight.bench.Light;
 import org.quarterlight.bench.PhaseKind;
+import org.quarterlight.damage.Corner;
 import org.quarterlight.damage.DamageReporting;
+import org.quarterlight.damage.Leg;
 import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.ReportDamage;
 import org.quarterlight.damage.SeenDamage;
@@ -63,6 +66,7 @@ import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.kernel.Money;
 import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.CloseJob;
+import org.quarterlight.repair.CountStock;
 import org.quarterlight.repair.FinishedRepair;
 import org.quarterlight.repair.InspectJob;
 import org.quarterlight.repair.JobFilter;
@@ -75,6 +79,7 @@ import org.quarterlight.repair.Methods;
 import org.quarterlight.repair.PhotoShows;
 import org.quarterlight.repair.ReadConditions;
 import org.quarterlight.repair.ReadLamp;
+import org.quarterlight.repair.ReceiveStock;
 import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
@@ -82,6 +87,11 @@ import org.quarterlight.repair.Result;
 import org.quarterlight.repair.SaveLamp;
 import org.quarterlight.repair.SaveLot;
 import org.quarterlight.repair.SaveMethod;
+import org.quarterlight.repair.SaveStockPlace;
+import org.quarterlight.repair.Stock;
+import org.quarterlight.repair.StockLevel;
+import org.quarterlight.repair.StockPlaceKind;
+import org.quarterlight.repair.TransferStock;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
@@ -120,6 +130,7 @@ class DemoStory {
     private final Methods methods;
     private final Lamps lamps;
     private final Materials materials;
+    private final Stock stock;
     private final Partners partners;
     private final PriceAgreements prices;
     private final Dispatching dispatching;
@@ -132,6 +143,11 @@ class DemoStory {
     private final Map<String, String> fleetOfDamage = new HashMap<>();
     private final Map<String, Instant> lastWork = new HashMap<>();
     private final Map<String, UUID> lots = new HashMap<>();
+    private final Map<String, UUID> places = new HashMap<>();
+
+    /** How damages ran, by damage and day. */
+    private final Map<String, NamedCsvRecord> shapes = new HashMap<>();
+
     private final Map<String, UUID> vans = new HashMap<>();
     private final Map<String, ZoneId> zones = new HashMap<>();
 
@@ -149,6 +165,7 @@ class DemoStory {
             Methods methods,
             Lamps lamps,
             Materials materials,
+            Stock stock,
             Partners partners,
             PriceAgreements prices,
             Dispatching dispatching,
@@ -168,6 +185,7 @@ class DemoStory {
         this.methods = methods;
         this.lamps = lamps;
         this.materials = materials;
+        this.stock = stock;
         this.partners = partners;
         this.prices = prices;
         this.dispatching = dispatching;
@@ -190,6 +208,7 @@ class DemoStory {
         methods();
         vans();
         plans();
+        Rows.of("shapes.csv").forEach(row -> shapes.put(row.getField("damage") + " " + row.getField("day"), row));
         var deeds = new ArrayList<Deed>();
         Rows.of("damages.csv").forEach(row -> damage(row, deeds));
         Rows.of("observations.csv").forEach(row -> observation(row, deeds));
@@ -207,9 +226,58 @@ class DemoStory {
             }
         }
         settle();
-        if (failed > 0) {
-            LOG.warn("{} of {} deeds of the demo did not fit and were left out", failed, deeds.size());
+        var moved = Rows.of("stock.csv");
+        for (var row : moved) {
+            try {
+                stock(row);
+            } catch (RuntimeException e) {
+                failed++;
+                LOG.debug("A deed of the demo's stock did not fit", e);
+            }
         }
+        if (failed > 0) {
+            LOG.warn("{} of {} deeds of the demo did not fit and were left out", failed, deeds.size() + moved.size());
+        }
+    }
+
+    /** What lies where today: after the story, for a movement is written down when it is told. */
+    private void stock(NamedCsvRecord row) {
+        var acting = cast.withRole(row.getField("organisation"), Role.DISPATCHER);
+        var place = row.getField("place");
+        cast.as(acting, () -> {
+            switch (row.getField("deed")) {
+                case "place" ->
+                    places.put(
+                            place,
+                            stock.create(new SaveStockPlace(
+                                            place, Words.read(StockPlaceKind.class, row.getField("kind"))))
+                                    .id());
+                case "level" ->
+                    stock.keepAtLeast(
+                            known(places, place),
+                            new StockLevel(Words.read(LotKind.class, row.getField("kind")), quantity(row)));
+                case "receive" -> stock.receive(known(places, place), new ReceiveStock(lot(row), quantity(row)));
+                case "transfer" ->
+                    stock.transfer(
+                            known(places, place),
+                            new TransferStock(lot(row), known(places, row.getField("to")), quantity(row)));
+                case "count" ->
+                    stock.count(
+                            known(places, place),
+                            new CountStock(lot(row), quantity(row), null, Rows.text(row, "reason")));
+                case "recall" -> materials.recall(lot(row), row.getField("reason"));
+                default -> throw new IllegalStateException("no such deed: " + row.getField("deed"));
+            }
+            return place;
+        });
+    }
+
+    private UUID lot(NamedCsvRecord row) {
+        return known(lots, row.getField("lot"));
+    }
+
+    private static BigDecimal quantity(NamedCsvRecord row) {
+        return new BigDecimal(row.getField("quantity"));
     }
 
     private void depots() {
@@ -236,28 +304,38 @@ class DemoStory {
         for (var row : Rows.of("prices.csv")) {
             var repairer = cast.organisation(row.getField("repairer"));
             var currency = Money.currency("currency", row.getField("currency"));
-            cast.as(cast.withRole(row.getField("organisation"), Role.MANAGER), () -> {
-                var partner = partners.list(null, SliceRequest.most()).items().stream()
-                        .filter(each -> each.repairer().equals(repairer))
-                        .findFirst()
-                        .orElseThrow();
-                var replacement = Rows.text(row, "replacement");
-                return prices.agree(
-                        partner.id(),
-                        new SavePrices(
-                                today().plusDays(Integer.parseInt(row.getField("valid_day"))),
-                                currency.getCurrencyCode(),
-                                Money.typed("repair", row.getField("repair"), currency)
-                                        .amountMinor(),
-                                Money.typed("further", row.getField("further"), currency)
-                                        .amountMinor(),
-                                Money.typed("call_out", row.getField("call_out"), currency)
-                                        .amountMinor(),
-                                replacement == null
-                                        ? null
-                                        : Money.typed("replacement", replacement, currency)
-                                                .amountMinor()));
-            });
+            var partner = cast.as(
+                    cast.withRole(row.getField("organisation"), Role.MANAGER),
+                    () -> partners.list(null, SliceRequest.most()).items().stream()
+                            .filter(each -> each.repairer().equals(repairer))
+                            .findFirst()
+                            .orElseThrow()
+                            .id());
+            var replacement = Rows.text(row, "replacement");
+            var warranty = Rows.text(row, "warranty_months");
+            var proposed = cast.as(
+                    cast.withRole(row.getField("repairer"), Role.DISPATCHER),
+                    () -> prices.propose(
+                            partner,
+                            new SavePrices(
+                                    today().plusDays(Integer.parseInt(row.getField("valid_day"))),
+                                    currency.getCurrencyCode(),
+                                    Money.typed("repair", row.getField("repair"), currency)
+                                            .amountMinor(),
+                                    Money.typed("further", row.getField("further"), currency)
+                                            .amountMinor(),
+                                    Money.typed("call_out", row.getField("call_out"), currency)
+                                            .amountMinor(),
+                                    replacement == null
+                                            ? null
+                                            : Money.typed("replacement", replacement, currency)
+                                                    .amountMinor(),
+                                    warranty == null ? null : Integer.valueOf(warranty))));
+            if (row.getField("answer").equals("accepted")) {
+                cast.as(
+                        cast.withRole(row.getField("organisation"), Role.MANAGER),
+                        () -> prices.accept(partner, proposed.id()));
+            }
         }
     }
 
@@ -275,12 +353,13 @@ class DemoStory {
     private void lots() {
         for (var row : Rows.of("lots.csv")) {
             var organisation = row.getField("organisation");
+            var expires = Rows.text(row, "expires_day");
             var lot = cast.as(
                     cast.withRole(organisation, Role.DISPATCHER),
                     () -> materials.create(new SaveLot(
                             row.getField("lot"),
                             row.getField("description"),
-                            today().plusDays(Integer.parseInt(row.getField("expires_day"))),
+                            expires == null ? null : today().plusDays(Integer.parseInt(expires)),
                             today().plusDays(Integer.parseInt(row.getField("received_day"))),
                             lotKind(row.getField("kind")))));
             lots.put(row.getField("lot"), lot.id());
@@ -291,6 +370,8 @@ class DemoStory {
         return switch (word) {
             case "pit-resin" -> LotKind.PIT_FILLER;
             case "adhesive" -> LotKind.ADHESIVE;
+            case "film" -> LotKind.FILM;
+            case "blade" -> LotKind.BLADE;
             default -> LotKind.RESIN;
         };
     }
@@ -774,9 +855,10 @@ class DemoStory {
                 code.id());
     }
 
-    private static SeenDamage seen(NamedCsvRecord row) {
+    private SeenDamage seen(NamedCsvRecord row) {
         var layers = Rows.text(row, "layers");
         var condition = Rows.text(row, "condition");
+        var shape = shapes.get(row.getField("damage") + " " + row.getField("day"));
         return new SeenDamage(
                 new BigDecimal(row.getField("x_mm")),
                 new BigDecimal(row.getField("y_mm")),
@@ -790,7 +872,22 @@ class DemoStory {
                 condition == null ? null : Words.read(Condition.class, condition),
                 Words.read(Seen.class, row.getField("source")),
                 null,
+                null,
+                shape == null ? List.of() : pairs(shape, "course", Corner::new),
+                shape == null ? List.of() : pairs(shape, "legs", Leg::new),
+                null,
                 null);
+    }
+
+    /** Pairs of figures, {@code 402 240; 420 252}. */
+    private static <T> List<T> pairs(NamedCsvRecord row, String column, BiFunction<BigDecimal, BigDecimal, T> made) {
+        var text = Rows.text(row, column);
+        var all = new ArrayList<T>();
+        for (var pair : text == null ? new String[0] : text.split(";")) {
+            var words = pair.trim().split(" ");
+            all.add(made.apply(new BigDecimal(words[0]), new BigDecimal(words[1])));
+        }
+        return all;
     }
 
     /** Waits until everybody has heard what was announced: the next deed builds on it. */

@@ -6,6 +6,7 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.agreement.PriceAgreements;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.dispatch.Dispatching;
@@ -38,6 +39,7 @@ class OverviewPages {
     private final Inspections inspections;
     private final RepairJobs jobs;
     private final Dispatching dispatching;
+    private final PriceAgreements prices;
     private final SmallGlasses glasses;
     private final Today today;
 
@@ -47,6 +49,7 @@ class OverviewPages {
             Inspections inspections,
             RepairJobs jobs,
             Dispatching dispatching,
+            PriceAgreements prices,
             SmallGlasses glasses,
             Today today) {
         this.fleet = fleet;
@@ -54,6 +57,7 @@ class OverviewPages {
         this.inspections = inspections;
         this.jobs = jobs;
         this.dispatching = dispatching;
+        this.prices = prices;
         this.glasses = glasses;
         this.today = today;
     }
@@ -66,6 +70,9 @@ class OverviewPages {
         }
         var day = today.here();
         model.addAttribute("today", day);
+        if (acting.isAny(Role.MANAGER, Role.DISPATCHER)) {
+            model.addAttribute("waitingPrices", prices.waiting());
+        }
         if (acting.is(Role.MANAGER)) {
             manager(model, day);
         }

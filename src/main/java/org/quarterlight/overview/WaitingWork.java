@@ -2,6 +2,7 @@ package org.quarterlight.overview;
 
 import java.util.HashMap;
 import java.util.Map;
+import org.quarterlight.agreement.PriceAgreements;
 import org.quarterlight.damage.DamageFilter;
 import org.quarterlight.damage.DamageReporting;
 import org.quarterlight.inspection.InspectionFilter;
@@ -21,11 +22,13 @@ class WaitingWork implements HeaderCounts {
     private final DamageReporting damages;
     private final Inspections inspections;
     private final RepairJobs jobs;
+    private final PriceAgreements prices;
 
-    WaitingWork(DamageReporting damages, Inspections inspections, RepairJobs jobs) {
+    WaitingWork(DamageReporting damages, Inspections inspections, RepairJobs jobs, PriceAgreements prices) {
         this.damages = damages;
         this.inspections = inspections;
         this.jobs = jobs;
+        this.prices = prices;
     }
 
     @Override
@@ -44,6 +47,9 @@ class WaitingWork implements HeaderCounts {
                     counts,
                     "/jobs?state=approved",
                     jobs.count(JobFilter.notPlaced(acting.organisation().value())));
+        }
+        if (acting.isAny(Role.ADMINISTRATOR, Role.MANAGER, Role.DISPATCHER)) {
+            put(counts, "/partners", prices.waiting().size());
         }
         return counts;
     }

@@ -12,6 +12,7 @@
             "eligibility",
             "fleet",
             "rulebook",
+            "agreement",
             "damage",
             "inspection",
             "repair",

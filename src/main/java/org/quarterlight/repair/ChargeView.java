@@ -12,7 +12,10 @@ import org.quarterlight.kernel.Money;
  *
  * @param furtherChips those of the chips that were charged as further ones of the same visit
  * @param work and callOut and total are null where no price was agreed
+ * @param warrantyUntil the last day on which this repair is made good for nothing; null as long as the glass is fitted
  * @param invoiceNumber null until the performer has invoiced it
+ * @param formerInvoice the number before the last correction, null where nothing was corrected
+ * @param invoiceReason why it was corrected
  */
 public record ChargeView(
         UUID id,
@@ -32,7 +35,10 @@ public record ChargeView(
         @Nullable Money work,
         @Nullable Money callOut,
         @Nullable Money total,
+        @Nullable LocalDate warrantyUntil,
         Payer payer,
         @Nullable String claimReference,
         @Nullable String invoiceNumber,
-        @Nullable Instant invoicedAt) {}
+        @Nullable Instant invoicedAt,
+        @Nullable String formerInvoice,
+        @Nullable String invoiceReason) {}

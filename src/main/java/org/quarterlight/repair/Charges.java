@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.agreement.Charge;
@@ -24,6 +25,7 @@ import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Money;
+import org.quarterlight.kernel.Reason;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
@@ -44,10 +46,12 @@ public class Charges {
     private static final String READERS = "hasAnyRole('ADMINISTRATOR', 'MANAGER', 'DISPATCHER')";
     private static final ListQuery.Order NEWEST = ListQuery.Order.descending(
             "newest", new ListQuery.Key("c.visited_on", "date"), new ListQuery.Key("c.id", "uuid"));
+    private static final ListQuery.Order CHANGED_LAST = ListQuery.Order.descending(
+            "last", new ListQuery.Key("x.changed_at", "timestamptz"), new ListQuery.Key("x.id", "uuid"));
     private static final String COLUMNS = """
         c.id, c.job_id, j.number, c.tenant_id, o.name as fleet_name, c.performer_id, j.performer_name, j.registration,
         j.depot_name, c.visited_on, j.work, c.basis, c.chips, c.further_chips, c.work_minor, c.call_out_minor, c.currency,
-        j.payer, j.claim_reference, c.invoice_number, c.invoiced_at\
+        c.warranty_until, j.payer, j.claim_reference, c.invoice_number, c.invoiced_at, x.old_number, x.reason as invoice_reason\
         """;
     private static final List<String> HEADINGS = List.of(
             "Job",
@@ -129,6 +133,7 @@ public class Charges {
                 .param("ids", ids)
                 .query(UUID.class)
                 .list();
+        Locks.work(jdbc, "invoices");
         var found = chosen(organisation, ids);
         if (found.size() < ids.size()) {
             throw new Invalid("charges", "One of these is none of your charges");
@@ -151,9 +156,7 @@ public class Charges {
             throw new Invalid("charges", "An invoice has one currency");
         }
         var number = command.number().trim();
-        if (isAnothers(number, found.getFirst())) {
-            throw new Invalid("number", "This number stands on an invoice of another fleet, payer or currency");
-        }
+        checkNumber("number", number, found.getFirst());
         jdbc.sql("""
             update charge set invoice_number = :number, invoiced_at = :now, invoiced_by = :by
             where performer_id = :organisation and id in (:ids)\
@@ -169,9 +172,218 @@ public class Charges {
         return chosen(organisation, ids);
     }
 
+    /** Corrects the number of an invoice, or releases its charges: all of them together, with a reason that both parties read. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('ADMINISTRATOR', 'DISPATCHER')")
+    public List<ChargeView> changeInvoice(@Valid ChangeInvoice command) {
+        var organisation = Tenants.require().value();
+        var number = command.number().trim();
+        var wanted = command.newNumber() == null ? null : command.newNumber().trim();
+        if (wanted != null && wanted.isEmpty()) {
+            throw new Invalid("newNumber", "Give the number that it should have");
+        }
+        if (number.equals(wanted)) {
+            throw new Invalid("newNumber", "This is the number that it has");
+        }
+        var reason = Reason.given(command.reason());
+        // The jobs first, in one order, as where they are invoiced.
+        var locked = Set.copyOf(jdbc.sql("""
+            select j.id from job j join charge c on c.tenant_id = j.tenant_id and c.job_id = j.id
+            where j.performer_id = :organisation and c.performer_id = :organisation and c.invoice_number = :number
+            order by j.id for update of j\
+            """)
+                .param("organisation", organisation)
+                .param("number", number)
+                .query(UUID.class)
+                .list());
+        Locks.work(jdbc, "invoices");
+        var found = on(number, "performer_id");
+        if (found.isEmpty()) {
+            throw new Invalid("number", "No charge of yours is on invoice " + number + " any more");
+        }
+        if (found.stream().anyMatch(charge -> !locked.contains(charge.job()))) {
+            throw new Invalid("number", "Something was put on it at this moment: look at it again");
+        }
+        if (wanted != null) {
+            checkNumber("newNumber", wanted, found.getFirst());
+        }
+        var now = clock.instant();
+        var by = Acting.require().name();
+        var change = Ids.next(now);
+        jdbc.sql("""
+            insert into invoice_change (tenant_id, performer_id, id, old_number, new_number, charges, reason, changed_at,
+                changed_by)
+            values (:fleet, :organisation, :id, :old, :new, :charges, :reason, :now, :by)\
+            """)
+                .param("fleet", found.getFirst().fleet())
+                .param("organisation", organisation)
+                .param("id", change)
+                .param("old", number)
+                .param("new", wanted)
+                .param("charges", found.size())
+                .param("reason", reason)
+                .param("now", now.atOffset(ZoneOffset.UTC))
+                .param("by", by)
+                .update();
+        jdbc.sql("update charge set invoice_number = :new, invoice_change_id = :id"
+                        + (wanted == null ? ", invoiced_at = null, invoiced_by = null" : "")
+                        + " where performer_id = :organisation and invoice_number = :old")
+                .param("new", wanted)
+                .param("id", change)
+                .param("organisation", organisation)
+                .param("old", number)
+                .update();
+        found.forEach(charge -> history.add(
+                wanted == null ? "released from its invoice" : "corrected the invoice of",
+                "job",
+                charge.job(),
+                charge.registration() + ": " + number + (wanted == null ? "" : " is " + wanted) + ", " + reason));
+        return chosen(organisation, found.stream().map(ChargeView::id).toList());
+    }
+
+    /** The invoice that a charge is on, as either party sees it. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public InvoiceView invoiceOf(UUID charge) {
+        var found = jdbc.sql("select " + COLUMNS + " from " + from(side()) + " where c." + side()
+                        + " = :organisation and c.id = :id")
+                .param("organisation", Tenants.require().value())
+                .param("id", charge)
+                .query(Charges::view)
+                .optional()
+                .orElseThrow(() -> new ChargeNotFound(charge));
+        var number = found.invoiceNumber();
+        if (number == null) {
+            throw new InvoiceNotFound(found.jobNumber());
+        }
+        var same = on(number, side()).stream()
+                .filter(each -> each.performer().equals(found.performer()))
+                .toList();
+        var changes = changes()
+                .where("x.tenant_id = :fleet", "fleet", found.fleet())
+                .where("x.performer_id = :performer", "performer", found.performer())
+                .where("(x.new_number = :number or x.old_number = :number)", "number", number)
+                .slice(jdbc, CHANGED_LAST, SliceRequest.most(), Charges::change);
+        return new InvoiceView(number, same, changes.items());
+    }
+
+    /** All invoices that were corrected or taken apart, the last first. */
+    @Transactional(readOnly = true)
+    @PreAuthorize(READERS)
+    public Slice<InvoiceChangeView> invoiceChanges(SliceRequest wanted) {
+        return changes().slice(jdbc, CHANGED_LAST, wanted, Charges::change);
+    }
+
+    private static ListQuery changes() {
+        return new ListQuery(
+                        """
+            x.*, o.name as fleet_name, p.name as performer_name\
+            """,
+                        "invoice_change x join organisation o on o.id = x.tenant_id join organisation p on p.id = x.performer_id")
+                .where(
+                        "x." + side() + " = :organisation",
+                        "organisation",
+                        Tenants.require().value());
+    }
+
+    private static InvoiceChangeView change(ResultSet row, int number) throws SQLException {
+        return new InvoiceChangeView(
+                row.getObject("id", UUID.class),
+                row.getObject("tenant_id", UUID.class),
+                row.getString("fleet_name"),
+                row.getObject("performer_id", UUID.class),
+                row.getString("performer_name"),
+                row.getString("old_number"),
+                row.getString("new_number"),
+                row.getInt("charges"),
+                row.getString("reason"),
+                row.getObject("changed_at", OffsetDateTime.class).toInstant(),
+                row.getString("changed_by"));
+    }
+
+    /** What of one side is on an invoice. */
+    private List<ChargeView> on(String number, String side) {
+        return jdbc.sql("select " + COLUMNS + " from " + from(side) + " where c." + side
+                        + " = :organisation and c.invoice_number = :number order by j.number")
+                .param("organisation", Tenants.require().value())
+                .param("number", number)
+                .query(Charges::view)
+                .list();
+    }
+
+    /**
+     * Work without a price, once prices were accepted that reach back to its day: it costs what they say, and no more is asked
+     * after that.
+     */
+    @Transactional
+    @PreAuthorize("hasAnyRole('ADMINISTRATOR', 'DISPATCHER')")
+    public ChargeView price(UUID id) {
+        var organisation = Tenants.require().value();
+        var ofJob = jdbc.sql("""
+            select j.id from job j join charge c on c.tenant_id = j.tenant_id and c.job_id = j.id
+            where j.performer_id = :organisation and c.performer_id = :organisation and c.id = :id for update of j\
+            """)
+                .param("organisation", organisation)
+                .param("id", id)
+                .query(UUID.class)
+                .optional()
+                .orElseThrow(() -> new ChargeNotFound(id));
+        Locks.work(jdbc, "charges");
+        var job = access.find(ofJob);
+        var present = chosen(organisation, List.of(id)).getFirst();
+        if (present.basis() != Charge.Basis.NOT_AGREED) {
+            throw new ChargeRefused("Job " + present.jobNumber() + " has its price already");
+        }
+        var brief = access.brief(job);
+        var agreed =
+                prices.inForce(job.fleet(), organisation, present.visitedOn()).orElse(null);
+        var repair = job.work() == Work.REPAIR;
+        var by = jdbc.sql("select visited_by from charge where performer_id = :organisation and id = :id")
+                .param("organisation", organisation)
+                .param("id", id)
+                .query(String.class)
+                .single();
+        var charge = Charge.of(
+                new Charge.Done(repair, repair ? brief.damages().size() : 0, false, false),
+                agreed,
+                before(job, brief.depot().id(), present.visitedOn(), by));
+        var total = charge.total();
+        if (agreed == null || total == null) {
+            throw new Invalid(
+                    "charge",
+                    "No accepted price reaches back to the day of job " + present.jobNumber() + ": propose one");
+        }
+        jdbc.sql("""
+            update charge set basis = :basis, agreement_id = :agreement, chips = :chips, further_chips = :further,
+                work_minor = :work, call_out_minor = :callOut, currency = :currency, warranty_months = :months,
+                warranty_until = :until
+            where performer_id = :organisation and id = :id\
+            """)
+                .param("months", repair ? agreed.warrantyMonths() : null)
+                .param("until", repair ? until(present.visitedOn(), agreed) : null)
+                .param("basis", charge.basis().name())
+                .param("agreement", agreed.agreement())
+                .param("chips", charge.chips())
+                .param("further", charge.furtherChips())
+                .param("work", minor(charge.work()))
+                .param("callOut", minor(charge.callOut()))
+                .param("currency", total.currency())
+                .param("organisation", organisation)
+                .param("id", id)
+                .update();
+        history.add("priced", "job", job.id(), job.registration() + ": " + total + " by prices accepted later");
+        return chosen(organisation, List.of(id)).getFirst();
+    }
+
     /** Of a charge that has a price. */
     private static String currency(ChargeView charge) {
         return Objects.requireNonNull(charge.total()).currency();
+    }
+
+    private void checkNumber(String field, String number, ChargeView charge) {
+        if (isAnothers(number, charge)) {
+            throw new Invalid(field, "This number stands on an invoice of another fleet, payer or currency");
+        }
     }
 
     private boolean isAnothers(String number, ChargeView charge) {
@@ -230,17 +442,27 @@ public class Charges {
         var by = vans.vanOf(job.id()).map(van -> "van " + van).orElseGet(() -> "technician " + job.technician());
         var agreed = prices.inForce(job.fleet(), job.performer(), day);
         var repair = job.work() == Work.REPAIR;
+        var own = makesGood(job);
+        var free = own.filter(warranty -> !warranty.endedBefore(claimed(job)));
         var charge = Charge.of(
-                new Charge.Done(repair, repair ? brief.damages().size() : 0, failed, makesGoodOwn(job)),
+                new Charge.Done(repair, repair ? brief.damages().size() : 0, failed, free.isPresent()),
                 agreed.orElse(null),
                 before(job, brief.depot().id(), day, by));
+        // What is made good for nothing has what is left of the first warranty, everything else one of its own.
+        var warranty = !repair || failed
+                ? Warranty.WHILE_FITTED
+                : free.orElseGet(() -> agreed.map(prices -> new Warranty(prices.warrantyMonths(), until(day, prices)))
+                        .orElse(Warranty.WHILE_FITTED));
         var now = clock.instant();
         jdbc.sql("""
             insert into charge (tenant_id, performer_id, id, job_id, basis, agreement_id, chips, further_chips, work_minor,
-                call_out_minor, currency, vehicle_id, depot_id, visited_on, visited_by, fixed_at)
-            values (:fleet, :performer, :id, :job, :basis, :agreement, :chips, :further, :work, :callOut, :currency,
-                :vehicle, :depot, :day, :by, :now)\
+                call_out_minor, currency, warranty_months, warranty_until, vehicle_id, depot_id, visited_on, visited_by,
+                fixed_at)
+            values (:fleet, :performer, :id, :job, :basis, :agreement, :chips, :further, :work, :callOut, :currency, :months,
+                :until, :vehicle, :depot, :day, :by, :now)\
             """)
+                .param("months", warranty.months())
+                .param("until", warranty.until())
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
                 .param("id", Ids.next(now))
@@ -260,18 +482,54 @@ public class Charges {
                 .update();
     }
 
-    /** A repair that failed is made good for nothing by whoever did it; the job before is none of another repairer's. */
-    private boolean makesGoodOwn(Job job) {
-        return job.warranty()
-                && jdbc.sql("""
-                    select exists (select from job
-                    where performer_id = :performer and tenant_id = :fleet and id = :failed)\
-                    """)
-                        .param("performer", job.performer())
-                        .param("fleet", job.fleet())
-                        .param("failed", job.follows())
-                        .query(Boolean.class)
-                        .single();
+    /** How long a repair is made good for nothing; nulls as long as the glass is fitted. */
+    private record Warranty(
+            @Nullable Integer months, @Nullable LocalDate until) {
+        static final Warranty WHILE_FITTED = new Warranty(null, null);
+
+        boolean endedBefore(LocalDate day) {
+            return until != null && day.isAfter(until);
+        }
+    }
+
+    private static @Nullable LocalDate until(LocalDate visited, Prices prices) {
+        return prices.warrantyMonths() == null ? null : visited.plusMonths(prices.warrantyMonths());
+    }
+
+    /** The day on which it was asked for, there. */
+    private LocalDate claimed(Job job) {
+        return job.requestedAt().atZone(access.brief(job).depot().zone()).toLocalDate();
+    }
+
+    /**
+     * Of a job that makes good what the same performer did: the last day of that warranty, where it had ended before it was asked
+     * for. The job is charged as agreed then.
+     */
+    @Nullable
+    LocalDate endedWarranty(Job job) {
+        return makesGood(job)
+                .filter(warranty -> warranty.endedBefore(claimed(job)))
+                .map(Warranty::until)
+                .orElse(null);
+    }
+
+    /** A repair that failed is made good by whoever did it; the job before is none of another repairer's. */
+    private Optional<Warranty> makesGood(Job job) {
+        if (!job.warranty() || job.performer().equals(job.fleet())) {
+            return Optional.empty();
+        }
+        return jdbc.sql("""
+            select c.warranty_months, c.warranty_until
+            from job j left join charge c on c.tenant_id = j.tenant_id and c.job_id = j.id
+            where j.performer_id = :performer and j.tenant_id = :fleet and j.id = :failed\
+            """)
+                .param("performer", job.performer())
+                .param("fleet", job.fleet())
+                .param("failed", job.follows())
+                .query((row, number) -> new Warranty(
+                        row.getObject("warranty_months", Integer.class),
+                        row.getObject("warranty_until", LocalDate.class)))
+                .optional();
     }
 
     private Charge.Before before(Job job, UUID depot, LocalDate day, String by) {
@@ -317,7 +575,9 @@ public class Charges {
     /** Charges with their jobs, read from one side. */
     private static String from(String side) {
         return "charge c join job j on j." + side + " = c." + side
-                + " and j.id = c.job_id join organisation o on o.id = c.tenant_id";
+                + " and j.id = c.job_id join organisation o on o.id = c.tenant_id left join invoice_change x on x."
+                + side
+                + " = c." + side + " and x.id = c.invoice_change_id";
     }
 
     private static List<String> cells(ChargeView charge) {
@@ -377,11 +637,14 @@ public class Charges {
                 work == null || callOut == null
                         ? null
                         : new Money(Math.addExact(work.amountMinor(), callOut.amountMinor()), work.currency()),
+                row.getObject("warranty_until", LocalDate.class),
                 Payer.valueOf(row.getString("payer")),
                 row.getString("claim_reference"),
                 row.getString("invoice_number"),
                 Optional.ofNullable(row.getObject("invoiced_at", OffsetDateTime.class))
                         .map(OffsetDateTime::toInstant)
-                        .orElse(null));
+                        .orElse(null),
+                row.getString("old_number"),
+                row.getString("invoice_reason"));
     }
 }

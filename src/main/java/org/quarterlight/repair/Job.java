@@ -58,6 +58,9 @@ class Job {
     private @Enumerated(EnumType.STRING) Payer payer = Payer.FLEET;
     private @Nullable String claimReference;
     private @Nullable Instant cameBackAt;
+    private @Nullable Instant contestedAt;
+    private @Nullable String contestedBy;
+    private @Nullable String contestReason;
     private @Nullable Instant calibratedAt;
     private @Nullable String calibratedBy;
     private @Nullable String calibration;
@@ -238,6 +241,24 @@ class Job {
     /** The repair has failed afterwards, or somebody was wrong to say so. */
     void cameBack(@Nullable Instant at) {
         cameBackAt = at;
+        if (at == null) {
+            contestedAt = null;
+            contestedBy = null;
+            contestReason = null;
+        }
+    }
+
+    /** Whoever did it says once why it has not failed. */
+    void contest(String reason, Instant at, String by) {
+        if (cameBackAt == null) {
+            throw new JobRefused("not-claimed", "Nobody has said that this repair failed.");
+        }
+        if (contestedAt != null) {
+            throw new JobRefused("contested", "This was contested already, by " + contestedBy + ".");
+        }
+        contestReason = reason;
+        contestedAt = at;
+        contestedBy = by;
     }
 
     void paidBy(Payer who, @Nullable String claim) {
@@ -388,6 +409,13 @@ class Job {
     @Nullable
     Instant cameBackAt() {
         return cameBackAt;
+    }
+
+    @Nullable
+    Contest contested() {
+        return contestedAt == null || contestedBy == null || contestReason == null
+                ? null
+                : new Contest(contestedAt, contestedBy, contestReason);
     }
 
     Payer payer() {

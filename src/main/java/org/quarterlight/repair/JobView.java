@@ -12,6 +12,9 @@ import org.jspecify.annotations.Nullable;
  *
  * @param acceptance what the last look over found of the repairs, and what the sheets of the brief said of it
  * @param asked what the look over has to say of each damage while the work is under way
+ * @param warrantyEnded the last day of the warranty that this job asked for too late, so that it is charged as agreed
+ * @param cameBackAt the repair was asked for again
+ * @param contested the performer says why it has not failed
  */
 public record JobView(
         UUID id,
@@ -44,7 +47,9 @@ public record JobView(
         Payer payer,
         @Nullable String claimReference,
         @Nullable ChargeView charge,
+        @Nullable LocalDate warrantyEnded,
         @Nullable Instant cameBackAt,
+        @Nullable Contest contested,
         Instant requestedAt,
         String requestedBy,
         @Nullable Instant approvedAt,

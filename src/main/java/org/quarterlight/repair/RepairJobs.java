@@ -381,6 +381,19 @@ public class RepairJobs implements PhotoReferences {
         return asFleet(id, "shared", found.repairerName(), each -> each.share(found.repairer(), found.repairerName()));
     }
 
+    /** Whom a job can be given to, and why the others not. */
+    @Transactional(readOnly = true)
+    @PreAuthorize("hasRole('MANAGER')")
+    public List<ShareChoice> choices(UUID id) {
+        var job = access.find(id);
+        var depot = access.brief(job).depot();
+        var all = partners.list(PartnerState.ACTIVE, SliceRequest.most()).items();
+        var against = limits.against(all, depot.id(), depot.name(), LocalDate.now(clock.withZone(depot.zone())));
+        return all.stream()
+                .map(each -> new ShareChoice(each.id(), each.repairer(), each.repairerName(), against.get(each.id())))
+                .toList();
+    }
+
     /** Says who pays. Once the job has ended that is a correction with a reason, and once it is invoiced it stays. */
     @Transactional
     @PreAuthorize("hasRole('MANAGER')")
@@ -427,6 +440,18 @@ public class RepairJobs implements PhotoReferences {
         var back = new JobHandedBack(new TenantId(view.fleet()), id, why);
         events.publishEvent(planned ? new JobLeftPlan(new TenantId(view.performer()), id, back) : back);
         return view;
+    }
+
+    /** The performer says once why a repair that came back has not failed. It stays a claim, and rates count it as contested. */
+    @Transactional
+    @PreAuthorize("hasRole('DISPATCHER')")
+    public JobView contest(UUID id, String reason) {
+        var why = Reason.given(reason);
+        return asPerformer(
+                id,
+                "contested",
+                why,
+                job -> job.contest(why, clock.instant(), Acting.require().name()));
     }
 
     /** Puts a job on a day. Called where days are kept; the right to plan was checked there. */

@@ -208,7 +208,7 @@ public class Stock {
              left join (stock_balance b join resin_lot l on l.tenant_id = b.tenant_id and l.id = b.lot_id
                  and l.recalled_at is null and l.retired_at is null
                  and coalesce(l.expires_on, 'infinity') >= :today)
-                 on b.tenant_id = s.tenant_id and b.place_id = s.place_id and l.kind = s.kind
+                 on b.tenant_id = :organisation and b.quantity > 0 and b.place_id = s.place_id and l.kind = s.kind
              where s.tenant_id = :organisation
              group by p.name, s.place_id, s.kind, s.at_least) r\
             """)

@@ -7,6 +7,14 @@ import java.util.UUID;
  *
  * @param repairs closed in the period
  * @param cameBack those of them that were asked for again under warranty, whenever that was
+ * @param contested those of them of which the performer says why they have not failed; they are counted all the same
  */
 public record WarrantyRateView(
-        UUID id, String name, long repairs, long cameBack, double rate, double rateLow, double rateHigh) {}
+        UUID id,
+        String name,
+        long repairs,
+        long cameBack,
+        long contested,
+        double rate,
+        double rateLow,
+        double rateHigh) {}

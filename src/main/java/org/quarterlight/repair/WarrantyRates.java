@@ -32,7 +32,8 @@ public class WarrantyRates {
          where j.performer_id = :organisation and j.work = 'REPAIR' and j.state = 'CLOSED'
             and j.ended_at >= :from and j.ended_at < :until\
         """;
-    private static final String COUNTS = "count(*) as repairs, count(j.came_back_at) as came_back";
+    private static final String COUNTS =
+            "count(*) as repairs, count(j.came_back_at) as came_back," + " count(j.contested_at) as contested";
     private static final ListQuery.Order MOST_FIRST = ListQuery.Order.descending(
             "most",
             new ListQuery.Key("g.came_back", "bigint"),
@@ -94,6 +95,7 @@ public class WarrantyRates {
                 Objects.requireNonNullElse(row.getString("name"), ""),
                 repairs,
                 cameBack,
+                row.getLong("contested"),
                 (double) cameBack / repairs,
                 interval.low(),
                 interval.high());

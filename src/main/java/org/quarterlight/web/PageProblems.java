@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.NotFound;
@@ -94,10 +95,18 @@ class PageProblems {
                         (Boolean.FALSE.equals(bounds.get("inclusive")) ? "More than " : "At least ")
                                 + RefusedForm.bound(bounds.getOrDefault("value", "")),
                         true);
+            case "Digits" -> Problem.of(field, digits(bounds.get("integer"), bounds.get("fraction")));
             case "Size" -> Problem.of(field, "At most " + bounds.get("max") + " characters");
             case "NotNull", "NotBlank" -> Problem.of(field, "Fill this in");
             default -> Problem.of(field, violation.getMessage());
         };
+    }
+
+    private static String digits(@Nullable Object before, @Nullable Object after) {
+        return "At most " + before + " digits"
+                + (Integer.valueOf(0).equals(after)
+                        ? ", and no decimals"
+                        : " before the point and " + after + " after it");
     }
 
     /** Broken off, or not what a form with files is. */

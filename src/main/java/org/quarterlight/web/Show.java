@@ -22,6 +22,7 @@ public class Show {
     private static final DateTimeFormatter DAY = DateTimeFormatter.ofPattern("EEE d MMMM", Locale.ENGLISH);
     private static final DateTimeFormatter SHORT_DAY = DateTimeFormatter.ofPattern("EEE d MMM", Locale.ENGLISH);
     private static final DateTimeFormatter DAY_AND_YEAR = DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
+    private static final DateTimeFormatter DATE_AND_YEAR = DateTimeFormatter.ofPattern("d MMMM uuuu", Locale.ENGLISH);
     private static final DateTimeFormatter UTC = DateTimeFormatter.ofPattern("d MMM uuuu HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter DATED = DateTimeFormatter.ofPattern("EEE d MMM uuuu, HH:mm", Locale.ENGLISH);
     private static final DateTimeFormatter MOMENT = DateTimeFormatter.ofPattern("EEE d MMM, HH:mm", Locale.ENGLISH);
@@ -43,6 +44,16 @@ public class Show {
         }
         var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
         return (days < DAYS_WITHOUT_YEAR ? DAY : DAY_AND_YEAR).format(date);
+    }
+
+    /** {@code 9 December 2026}: with its year, however near, where people agree on it or count by it. */
+    public String dated(@Nullable LocalDate date) {
+        return date == null ? "" : DATE_AND_YEAR.format(date);
+    }
+
+    /** The day of a moment where the organisation is, with its year. */
+    public String dated(@Nullable Instant moment) {
+        return moment == null ? "" : dated(moment.atZone(today.zone()).toLocalDate());
     }
 
     /** {@code Wed 9 Dec}, where there is little room; with its year where that is far away. */

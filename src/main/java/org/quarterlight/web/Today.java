@@ -42,7 +42,8 @@ public class Today {
         return day == null ? null : day.atStartOfDay(zone()).toInstant();
     }
 
-    private ZoneId zone() {
+    /** Where the organisation is. */
+    ZoneId zone() {
         return Tenants.current()
                 .map(organisation -> known.get(organisation, absent -> asked()))
                 .orElse(ZoneOffset.UTC);

@@ -11,7 +11,7 @@ import org.quarterlight.kernel.Money;
 
 /** What one job costs. The rules are what was agreed for the service, no trade facts; the figures are made up. */
 class ChargeTests {
-    private static final Prices PRICES = new Prices(new UUID(0, 1), "GBP", 4900, 1900, 2500, 30000L);
+    private static final Prices PRICES = new Prices(new UUID(0, 1), "GBP", 4900, 1900, 2500, 30000L, null);
 
     /** A repair of 49, each further chip 19, call-out 25. */
     @ParameterizedTest(name = "{0} chips, charged before: chip {1}, call-out {2}")
@@ -64,7 +64,7 @@ class ChargeTests {
     }
 
     private static Prices without(@Nullable Long replacementMinor) {
-        return new Prices(new UUID(0, 1), "GBP", 4900, 1900, 2500, replacementMinor);
+        return new Prices(new UUID(0, 1), "GBP", 4900, 1900, 2500, replacementMinor, null);
     }
 
     private static Money gbp(long minor) {

@@ -116,8 +116,21 @@ class PartnerLimitsTests {
                 .exchange();
         assertThat(page).hasStatus(422).bodyText().contains("id=\"partner-error\"", "agreed prices only");
 
-        asManager(() ->
-                prices.agree(partner, new SavePrices(LocalDate.now().minusDays(3), "GBP", 4900L, 1900L, 2500L, null)));
+        assertThat(asManager(() -> jobs.choices(job)))
+                .singleElement()
+                .extracting(ShareChoice::against)
+                .asString()
+                .contains("agreed prices only");
+        assertThat(page).bodyText().contains("not for this job");
+
+        var proposed = asManager(() -> prices.propose(
+                partner, new SavePrices(LocalDate.now().minusDays(3), "GBP", 4900L, 1900L, 2500L, null, null)));
+        refused(job, "agreed prices only");
+        TestOrganisations.as(repairer, Role.DISPATCHER, () -> prices.accept(partner, proposed.id()));
+        assertThat(asManager(() -> jobs.choices(job)))
+                .singleElement()
+                .extracting(ShareChoice::against)
+                .isNull();
         assertThat(asManager(() -> jobs.share(job, partner)).performer()).isEqualTo(repairer.id());
     }
 
@@ -156,6 +169,18 @@ class PartnerLimitsTests {
                 .with(authentication(new ActingAuthentication(fleet.person(Role.MANAGER))))
                 .exchange();
         assertThat(page).hasStatusOk().bodyText().contains("Only while agreed prices", "checked");
+        // From a second tab: what was typed stays, and beside it stands what holds.
+        var stale = mvc.post()
+                .uri("/partners/" + partner + "/limits")
+                .param("version", "0")
+                .param("worksUntil", "2027-03-03")
+                .with(authentication(new ActingAuthentication(fleet.person(Role.MANAGER))))
+                .with(csrf())
+                .exchange();
+        assertThat(stale)
+                .hasStatus(409)
+                .bodyText()
+                .contains("value=\"2027-03-03\"", "changed by somebody else", "<span>Yard </span>");
     }
 
     @Test

@@ -1,6 +1,7 @@
 package org.quarterlight.repair;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
@@ -18,6 +19,7 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.ActingAuthentication;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.security.access.AccessDeniedException;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
 /** Which repairs come back, by who did them, with what, and how; also where somebody else makes them good. */
@@ -85,6 +87,28 @@ class WarrantyRatesTests {
                 .singleElement()
                 .extracting(WarrantyRateView::name)
                 .isEqualTo("Generic resin repair");
+        assertThatThrownBy(
+                        () -> TestOrganisations.as(fleet, Role.DISPATCHER, () -> jobs.contest(failing, "ours to say")))
+                .isInstanceOf(AccessDeniedException.class);
+        var contested = as(repairer, () -> jobs.contest(failing, "a new impact, 4 mm beside it"));
+        assertThat(Objects.requireNonNull(contested.contested()).reason()).isEqualTo("a new impact, 4 mm beside it");
+        assertThat(contested.cameBackAt()).isNotNull();
+        assertThatThrownBy(() -> as(repairer, () -> jobs.contest(failing, "once more")))
+                .isInstanceOf(JobRefused.class);
+        assertThat(as(repairer, () -> rates.rates(By.TECHNICIAN, null, null, SliceRequest.first()))
+                        .items())
+                .singleElement()
+                .satisfies(rate -> {
+                    assertThat(rate.cameBack()).isEqualTo(1);
+                    assertThat(rate.contested()).isEqualTo(1);
+                });
+        assertThat(mvc.get()
+                        .uri("/jobs/" + failing)
+                        .with(authentication(new ActingAuthentication(fleet.person(Role.MANAGER))))
+                        .exchange())
+                .hasStatusOk()
+                .bodyText()
+                .contains("contested by", "a new impact, 4 mm beside it");
         // Another period, and another performer, have none.
         var lastYear = LocalDate.now().minusYears(1);
         assertThat(as(repairer, () -> rates.rates(By.LOT, lastYear, lastYear, SliceRequest.first()))

@@ -3,6 +3,8 @@ package org.quarterlight.agreement.web;
 import io.swagger.v3.oas.annotations.media.Content;
 import io.swagger.v3.oas.annotations.media.Schema;
 import jakarta.validation.Valid;
+import jakarta.validation.constraints.NotBlank;
+import jakarta.validation.constraints.Size;
 import java.util.UUID;
 import org.quarterlight.agreement.LimitsView;
 import org.quarterlight.agreement.PartnerLimits;
@@ -40,6 +42,9 @@ class AgreementApi {
         this.patch = patch;
     }
 
+    /** Why prices are not wanted. */
+    record Declined(@NotBlank @Size(max = 500) String reason) {}
+
     /** What the fleet gives this partner; null is no limit. */
     @GetMapping("/limits")
     ResponseEntity<LimitsView> limits(@PathVariable UUID id) {
@@ -60,20 +65,48 @@ class AgreementApi {
         return answer(limits.change(id, patch.apply(before, change, SaveLimits.class), version.version()));
     }
 
-    /** All prices agreed, those of the latest day first. The first that hold on a day are those of that day. */
+    /**
+     * All prices that were proposed, those of the latest day first. What holds on a day are the accepted ones of the latest day
+     * up to it.
+     */
     @GetMapping("/prices")
     Slice<PricesView> prices(@PathVariable UUID id, SliceRequest wanted) {
         return prices.list(id, wanted);
     }
 
-    /** Prices from a day on. They are never changed; others may follow. */
+    /** Proposes prices from a day on. They hold once the other side has accepted, and are never changed; others may follow. */
     @PostMapping("/prices")
     @ResponseStatus(HttpStatus.CREATED)
-    ResponseEntity<PricesView> agree(@PathVariable UUID id, @Valid @RequestBody SavePrices command) {
-        var made = prices.agree(id, command);
-        return ResponseEntity.created(
-                        ServletUriComponentsBuilder.fromCurrentRequest().build().toUri())
+    ResponseEntity<PricesView> propose(@PathVariable UUID id, @Valid @RequestBody SavePrices command) {
+        var made = prices.propose(id, command);
+        return ResponseEntity.created(ServletUriComponentsBuilder.fromCurrentRequest()
+                        .path("/{prices}")
+                        .build(made.id()))
                 .body(made);
+    }
+
+    @GetMapping("/prices/{prices}")
+    PricesView prices(@PathVariable UUID id, @PathVariable("prices") UUID proposed) {
+        return prices.prices(id, proposed);
+    }
+
+    /** By the side that did not propose them. Answered once: 409 after that. */
+    @PostMapping("/prices/{prices}/accept")
+    PricesView accept(@PathVariable UUID id, @PathVariable("prices") UUID proposed) {
+        return prices.accept(id, proposed);
+    }
+
+    /** By the side that did not propose them. */
+    @PostMapping("/prices/{prices}/decline")
+    PricesView decline(
+            @PathVariable UUID id, @PathVariable("prices") UUID proposed, @Valid @RequestBody Declined declined) {
+        return prices.decline(id, proposed, declined.reason());
+    }
+
+    /** By the side that proposed them, until they are answered. */
+    @PostMapping("/prices/{prices}/withdraw")
+    PricesView withdraw(@PathVariable UUID id, @PathVariable("prices") UUID proposed) {
+        return prices.withdraw(id, proposed);
     }
 
     private static ResponseEntity<LimitsView> answer(LimitsView limits) {

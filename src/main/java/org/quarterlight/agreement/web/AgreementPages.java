@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.Partners;
 import org.quarterlight.agreement.PartnerLimits;
 import org.quarterlight.agreement.PriceAgreements;
@@ -51,6 +52,10 @@ class AgreementPages {
         model.addAttribute("partner", partner);
         model.addAttribute("owns", owns);
         model.addAttribute("sets", owns && acting.isAny(Role.MANAGER, Role.ADMINISTRATOR));
+        model.addAttribute(
+                "speaks",
+                partner.state() != PartnerState.ENDED
+                        && acting.isAny(Role.ADMINISTRATOR, owns ? Role.MANAGER : Role.DISPATCHER));
         model.addAttribute("limits", limits.limits(id));
         model.addAttribute("prices", prices.list(id, wanted));
         model.addAttribute("depots", owns ? depots.all() : List.of());
@@ -78,7 +83,7 @@ class AgreementPages {
 
     @PostMapping("/partners/{id}/prices")
     @ShownOn("/partners/{id}")
-    String agree(
+    String propose(
             @PathVariable UUID id,
             @RequestParam(required = false) @DateTimeFormat(iso = DateTimeFormat.ISO.DATE) @Nullable
                     LocalDate validFrom,
@@ -87,12 +92,13 @@ class AgreementPages {
             @RequestParam(defaultValue = "") String further,
             @RequestParam(defaultValue = "") String callOut,
             @RequestParam(defaultValue = "") String replacement,
+            @RequestParam(required = false) @Nullable Integer warrantyMonths,
             RedirectAttributes after) {
         if (validFrom == null) {
             throw new Invalid("validFrom", "Say from which day");
         }
         var code = Money.currency("currency", currency.toUpperCase(Locale.ROOT));
-        prices.agree(
+        prices.propose(
                 id,
                 new SavePrices(
                         validFrom,
@@ -100,13 +106,48 @@ class AgreementPages {
                         amount("repair", repair, code),
                         amount("further", further, code),
                         amount("callOut", callOut, code),
-                        replacement.isBlank() ? null : amount("replacement", replacement, code)));
-        after.addFlashAttribute("notice", Notice.done("Agreed. Both of you see it here."));
+                        replacement.isBlank() ? null : amount("replacement", replacement, code),
+                        warrantyMonths));
+        after.addFlashAttribute("notice", Notice.done("Proposed. They hold once the other side has accepted."));
+        return "redirect:/partners/" + id;
+    }
+
+    @PostMapping("/partners/{id}/prices/{prices}/accept")
+    @ShownOn("/partners/{id}")
+    String accept(@PathVariable UUID id, @PathVariable("prices") UUID proposed, RedirectAttributes after) {
+        prices.accept(id, proposed);
+        after.addFlashAttribute("notice", Notice.done("Accepted. Both of you see it here."));
+        return "redirect:/partners/" + id;
+    }
+
+    @PostMapping("/partners/{id}/prices/{prices}/decline")
+    @ShownOn("/partners/{id}")
+    String decline(
+            @PathVariable UUID id,
+            @PathVariable("prices") UUID proposed,
+            @RequestParam(defaultValue = "") String reason,
+            RedirectAttributes after) {
+        prices.decline(id, proposed, reason);
+        after.addFlashAttribute("notice", Notice.done("Declined. The other side sees why."));
+        return "redirect:/partners/" + id;
+    }
+
+    @PostMapping("/partners/{id}/prices/{prices}/withdraw")
+    @ShownOn("/partners/{id}")
+    String withdraw(@PathVariable UUID id, @PathVariable("prices") UUID proposed, RedirectAttributes after) {
+        prices.withdraw(id, proposed);
+        after.addFlashAttribute("notice", Notice.done("Taken back."));
         return "redirect:/partners/" + id;
     }
 
     /** A refused form of this page is shown at its own address; loaded again, it leads back. */
-    @GetMapping({"/partners/{id}/limits", "/partners/{id}/prices"})
+    @GetMapping({
+        "/partners/{id}/limits",
+        "/partners/{id}/prices",
+        "/partners/{id}/prices/{prices}/accept",
+        "/partners/{id}/prices/{prices}/decline",
+        "/partners/{id}/prices/{prices}/withdraw"
+    })
     String back(@PathVariable UUID id) {
         return "redirect:/partners/" + id;
     }

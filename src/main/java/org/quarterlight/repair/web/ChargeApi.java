@@ -6,11 +6,14 @@ import java.io.IOException;
 import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.repair.ChangeInvoice;
 import org.quarterlight.repair.ChargeFilter;
 import org.quarterlight.repair.ChargeTotal;
 import org.quarterlight.repair.ChargeView;
 import org.quarterlight.repair.Charges;
+import org.quarterlight.repair.InvoiceChangeView;
 import org.quarterlight.repair.InvoiceCharges;
+import org.quarterlight.repair.InvoiceView;
 import org.quarterlight.repair.Payer;
 import org.quarterlight.web.CsvFile;
 import org.quarterlight.web.Slice;
@@ -19,6 +22,7 @@ import org.springframework.format.annotation.DateTimeFormat;
 import org.springframework.http.ContentDisposition;
 import org.springframework.http.HttpHeaders;
 import org.springframework.web.bind.annotation.GetMapping;
+import org.springframework.web.bind.annotation.PathVariable;
 import org.springframework.web.bind.annotation.PostMapping;
 import org.springframework.web.bind.annotation.RequestBody;
 import org.springframework.web.bind.annotation.RequestMapping;
@@ -87,5 +91,29 @@ class ChargeApi {
     @PostMapping("/invoice")
     Slice<ChargeView> invoice(@Valid @RequestBody InvoiceCharges command) {
         return new Slice<>(charges.invoice(command), null);
+    }
+
+    /** What had no price costs what prices say that were accepted since and reach back to its day. Once. */
+    @PostMapping("/{id}/price")
+    ChargeView price(@PathVariable UUID id) {
+        return charges.price(id);
+    }
+
+    /** The number of an invoice was wrong; without a new one its charges are released. For all of them together. */
+    @PostMapping("/invoice/change")
+    Slice<ChargeView> change(@Valid @RequestBody ChangeInvoice command) {
+        return new Slice<>(charges.changeInvoice(command), null);
+    }
+
+    /** Invoices that were corrected or taken apart, the last first. */
+    @GetMapping("/invoice-changes")
+    Slice<InvoiceChangeView> changes(SliceRequest wanted) {
+        return charges.invoiceChanges(wanted);
+    }
+
+    /** All that is on the same invoice as this charge, and what its number was. */
+    @GetMapping("/{id}/invoice")
+    InvoiceView invoiceOf(@PathVariable UUID id) {
+        return charges.invoiceOf(id);
     }
 }

@@ -6,6 +6,8 @@ import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
 import org.quarterlight.kernel.Invalid;
+import org.quarterlight.kernel.Reason;
+import org.quarterlight.repair.ChangeInvoice;
 import org.quarterlight.repair.ChargeFilter;
 import org.quarterlight.repair.Charges;
 import org.quarterlight.repair.InvoiceCharges;
@@ -80,7 +82,69 @@ class ChargePages {
         return "redirect:/charges?invoiced=false";
     }
 
-    @GetMapping("/charges/invoice")
+    /** The invoice that a charge is on. */
+    @GetMapping("/charges/{id}/invoice")
+    String invoice(@PathVariable UUID id, Model model) {
+        var acting = Acting.require();
+        var invoice = charges.invoiceOf(id);
+        var repairer = acting.kind() == OrganisationKind.REPAIRER;
+        model.addAttribute("charge", id);
+        model.addAttribute("invoice", invoice);
+        model.addAttribute("repairer", repairer);
+        model.addAttribute("invoices", repairer && acting.isAny(Role.DISPATCHER, Role.ADMINISTRATOR));
+        return "repair/invoice";
+    }
+
+    @PostMapping("/charges/{id}/invoice/correct")
+    @ShownOn("/charges/{id}/invoice")
+    String correct(
+            @PathVariable UUID id,
+            @RequestParam String number,
+            @RequestParam(defaultValue = "") String newNumber,
+            @RequestParam(defaultValue = "") String reason,
+            RedirectAttributes after) {
+        if (newNumber.isBlank()) {
+            throw new Invalid("newNumber", "Give the number that it should have");
+        }
+        charges.changeInvoice(new ChangeInvoice(number, newNumber, Reason.given(reason)));
+        after.addFlashAttribute("notice", Notice.done("Invoice " + number + " is " + newNumber.trim() + "."));
+        return "redirect:/charges/" + id + "/invoice";
+    }
+
+    @PostMapping("/charges/{id}/invoice/release")
+    @ShownOn("/charges/{id}/invoice")
+    String release(
+            @PathVariable UUID id,
+            @RequestParam String number,
+            @RequestParam(defaultValue = "") String reason,
+            RedirectAttributes after) {
+        var released = charges.changeInvoice(new ChangeInvoice(number, null, Reason.given(reason)));
+        after.addFlashAttribute("notice", Notice.done(released.size() + " taken off invoice " + number + "."));
+        return "redirect:/charges?invoiced=false";
+    }
+
+    @GetMapping({"/charges/{id}/invoice/correct", "/charges/{id}/invoice/release"})
+    String backToInvoice(@PathVariable UUID id) {
+        return "redirect:/charges/" + id + "/invoice";
+    }
+
+    /** Invoices whose number was corrected, or that were taken apart. */
+    @GetMapping("/charges/corrections")
+    String corrections(SliceRequest wanted, Model model) {
+        model.addAttribute("changes", charges.invoiceChanges(wanted));
+        model.addAttribute("repairer", Acting.require().kind() == OrganisationKind.REPAIRER);
+        return "repair/corrections";
+    }
+
+    @PostMapping("/charges/{id}/price")
+    @ShownOn("/charges")
+    String price(@PathVariable UUID id, RedirectAttributes after) {
+        var priced = charges.price(id);
+        after.addFlashAttribute("notice", Notice.done("Job " + priced.jobNumber() + " costs " + priced.total() + "."));
+        return "redirect:/charges?invoiced=false";
+    }
+
+    @GetMapping({"/charges/invoice", "/charges/{id}/price"})
     String back() {
         return "redirect:/charges";
     }

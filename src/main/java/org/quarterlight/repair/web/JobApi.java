@@ -182,6 +182,12 @@ class JobApi {
         return answer(jobs.handBack(id, because.reason()));
     }
 
+    /** A repair that came back has not failed, says its performer, once. It stays a claim and is counted as contested. */
+    @PostMapping("/{id}/contest")
+    ResponseEntity<JobView> contest(@PathVariable UUID id, @Valid @RequestBody Because because) {
+        return answer(jobs.contest(id, because.reason()));
+    }
+
     @PostMapping("/{id}/start")
     ResponseEntity<JobView> start(@PathVariable UUID id, @RequestBody(required = false) @Nullable Start start) {
         return answer(start == null ? jobs.start(id, null, null) : jobs.start(id, start.method(), start.occurredAt()));

@@ -5,8 +5,6 @@ import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
-import org.quarterlight.account.PartnerState;
-import org.quarterlight.account.Partners;
 import org.quarterlight.account.People;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.repair.Bench;
@@ -43,15 +41,13 @@ class JobPages {
     private final Bench bench;
     private final Methods methods;
     private final Materials materials;
-    private final Partners partners;
     private final People people;
 
-    JobPages(RepairJobs jobs, Bench bench, Methods methods, Materials materials, Partners partners, People people) {
+    JobPages(RepairJobs jobs, Bench bench, Methods methods, Materials materials, People people) {
         this.jobs = jobs;
         this.bench = bench;
         this.methods = methods;
         this.materials = materials;
-        this.partners = partners;
         this.people = people;
     }
 
@@ -103,8 +99,19 @@ class JobPages {
         after.addFlashAttribute(
                 "notice",
                 Notice.done("Job " + job.number()
-                        + " follows under warranty. Its damages are open again: say who does it."));
+                        + (job.warrantyEnded() == null
+                                ? " follows under warranty. Its damages are open again: say who does it."
+                                : " follows. Its damages are open again. The warranty has ended, so it is charged as"
+                                        + " agreed.")));
         return "redirect:/jobs/" + job.id();
+    }
+
+    @PostMapping("/jobs/{id}/contest")
+    @ShownOn("/jobs/{id}")
+    String contest(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
+        jobs.contest(id, reason);
+        after.addFlashAttribute("notice", Notice.done("Kept. The fleet reads it too."));
+        return "redirect:/jobs/" + id;
     }
 
     /** The job that whoever looks is at, or the day's list where they are at none. */
@@ -126,9 +133,7 @@ class JobPages {
         model.addAttribute("performs", performs);
         model.addAttribute("owns", job.fleet().equals(acting.organisation().value()));
         if (acting.is(Role.MANAGER) && job.state() == JobState.APPROVED) {
-            model.addAttribute(
-                    "partners",
-                    partners.list(PartnerState.ACTIVE, SliceRequest.most()).items());
+            model.addAttribute("choices", jobs.choices(id));
         }
         if (acting.is(Role.DISPATCHER)
                 && performs

@@ -55,13 +55,13 @@ class StockPages {
 
     /** The fields of a new lot. */
     static class LotForm {
-        @NotBlank(message = "Give the number on the bottle")
-        @Size(max = 60)
+        @NotBlank(message = "Give the number that stands on it")
+        @Size(max = 60, message = "At most 60 characters")
         @Nullable
         String number;
 
-        @NotBlank(message = "Name the resin")
-        @Size(max = 120)
+        @NotBlank(message = "Name the material, as its data sheet does")
+        @Size(max = 120, message = "At most 120 characters")
         @Nullable
         String resin;
 

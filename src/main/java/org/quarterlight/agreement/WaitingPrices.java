@@ -1,0 +1,7 @@
+package org.quarterlight.agreement;
+
+import java.time.LocalDate;
+import java.util.UUID;
+
+/** Prices that wait for the present organisation's answer. */
+public record WaitingPrices(UUID partner, String proposedBy, LocalDate validFrom) {}
