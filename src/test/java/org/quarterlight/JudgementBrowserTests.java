@@ -52,10 +52,10 @@ class JudgementBrowserTests extends PagesInABrowser {
         visit(page, "/rule-sheets/" + lived.ownSheet() + "/preview");
         visit(page, "/rule-sheets/previews/" + lived.preview());
         visit(page, "/damages/" + lived.openDamage() + "/verdicts");
+        assertThat(page.textContent("main")).contains("The same to the letter");
         visit(page, "/vehicles/" + lived.vehicle() + "/damages-over-time");
         visit(page, "/damages?needs=growth");
         visit(page, "/depots/" + lived.depot());
-        assertThat(page.textContent("main")).contains("The same to the letter");
         visit(page, "/glass-patterns/" + lived.pattern() + "/permitted?kind=star-break&diameterMm=15&category=M3");
         assertThat(page.textContent("main")).contains("of the wiped area");
         page.context().close();

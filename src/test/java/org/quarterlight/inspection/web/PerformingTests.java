@@ -354,7 +354,7 @@ class PerformingTests {
         var before = calls.read(get("/damages/" + crack)).path("observation");
         var size = before.path("diameterMm").asString();
         var longer = changed(crack, "diameterMm", "190");
-        assertThat(longer).hasStatus(200);
+        assertThat(longer).hasStatus(422);
         assertThat(InspectionCalls.text(longer))
                 .contains("is of another length now: draw it anew", "Draw it anew on the glass")
                 .contains("/damages/" + crack + "/observe?inspection=" + inspection);
