@@ -270,6 +270,7 @@ class ForeignPathsTests {
             "*      /api/v1/inspections.*                   MT",
             "GET    /api/v1/resin-lots.*                    MDT",
             "POST   /api/v1/resin-lots                      DT",
+            "POST   /api/v1/resin-lots/[{]id[}]/open          DT",
             "*      /api/v1/resin-lots.*                    D",
             "GET    /api/v1/stock-places.*                  MDT",
             "POST   /api/v1/stock-places/[{]id[}]/(receive|transfer|count)  DT",

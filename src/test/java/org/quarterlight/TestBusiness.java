@@ -68,6 +68,8 @@ import org.quarterlight.inspection.SavePlan;
 import org.quarterlight.repair.Bench;
 import org.quarterlight.repair.ChangeInvoice;
 import org.quarterlight.repair.Charges;
+import org.quarterlight.repair.CalibrateCamera;
+import org.quarterlight.repair.Calibration;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.InvoiceCharges;
@@ -321,6 +323,7 @@ class TestBusiness {
         var stockPlace = stocked(repairer, job.id(), lot.id());
         agreed(owner, repairer);
         failed(owner, repairer, vehicle.id());
+        uncalibrated(owner, repairer, vehicle.id());
         as(owner, Role.ADMINISTRATOR, history::sealNow);
         keyed(owner, mvc);
         var ownSheet = ownSheet(owner);
@@ -424,6 +427,23 @@ class TestBusiness {
                 () -> charges.changeInvoice(new ChangeInvoice("2026-1", "2026-2", "typed wrongly")));
     }
 
+    /** New glass whose camera could not be calibrated yet. */
+    private void uncalibrated(TestOrganisation owner, TestOrganisation repairer, UUID vehicle) {
+        var damage = report(owner, vehicle, "140");
+        var job = as(
+                        owner,
+                        Role.MANAGER,
+                        () -> jobs.request(new RequestJob(Work.REPLACEMENT, List.of(damage.id()), true, null, null)))
+                .id();
+        as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
+        as(repairer, Role.TECHNICIAN, () -> {
+            jobs.start(job, null);
+            bench.calibrate(
+                    job, new CalibrateCamera(false, Calibration.Manner.STATIC, "target board", "2 mm off", null, null));
+            return job;
+        });
+    }
+
     private JobView worked(TestOrganisation repairer, UUID job, UUID lot) {
         as(repairer, Role.TECHNICIAN, () -> jobs.start(job, null));
         as(repairer, Role.TECHNICIAN, () -> jobs.recordPhase(job, RecordPhase.of(PhaseKind.PREPARE, null, null)));
@@ -450,6 +470,9 @@ class TestBusiness {
         return as(repairer, Role.TECHNICIAN, () -> {
             jobs.start(job, began);
             bench.read(job, conditions(began));
+            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), began);
+            bench.use(job, new UseLot(lot, null, null));
+            bench.use(job, new UseLot(pitFiller(), null, null));
             var at = began;
             for (var kind : List.of(
                     PhaseKind.PREPARE,
@@ -464,14 +487,26 @@ class TestBusiness {
                     PhaseKind.LOOK_OVER)) {
                 at = kind == PhaseKind.VACUUM ? at.plus(Duration.ofMinutes(1)) : at; // it rests before
                 var ends = at.plus(Duration.ofMinutes(kind == PhaseKind.CURE ? 10 : 2));
-                jobs.recordPhase(job, new RecordPhase(kind, at, ends, null, null, null, null, null, null, null, true));
+                jobs.recordPhase(
+                        job,
+                        new RecordPhase(kind, at, ends, null, clock.instant(), null, null, null, null, null, true));
                 at = ends;
             }
-            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null);
             jobs.addPhoto(job, PhotoShows.AFTER, picture(), null);
             jobs.inspect(job, TestJobs.passing(jobs.job(job)));
             return jobs.close(job, new CloseJob(Result.GOOD, notes, lot, null, null));
         });
+    }
+
+    private UUID pitFiller() {
+        return materials
+                .create(new SaveLot(
+                        "PF-" + UUID.randomUUID(),
+                        "Pit filler",
+                        LocalDate.now(clock).plusDays(300),
+                        null,
+                        LotKind.PIT_FILLER))
+                .id();
     }
 
     private UUID imported(TestOrganisation owner) {
@@ -575,7 +610,8 @@ class TestBusiness {
                 false,
                 true,
                 null,
-                at);
+                at,
+                at == null ? null : Instant.now());
     }
 
     static SaveMethod method(String name) {

@@ -4,13 +4,13 @@ import de.siegmar.fastcsv.reader.NamedCsvRecord;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.math.BigDecimal;
-import java.time.Clock;
 import java.time.DayOfWeek;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -24,6 +24,7 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.BiFunction;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.Partners;
@@ -63,8 +64,11 @@ import org.quarterlight.inspection.InspectionRow;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.inspection.RecordInspection;
 import org.quarterlight.inspection.SavePlan;
+import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Money;
 import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.CalibrateCamera;
+import org.quarterlight.repair.Calibration;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.CountStock;
 import org.quarterlight.repair.FinishedRepair;
@@ -92,6 +96,7 @@ import org.quarterlight.repair.Stock;
 import org.quarterlight.repair.StockLevel;
 import org.quarterlight.repair.StockPlaceKind;
 import org.quarterlight.repair.TransferStock;
+import org.quarterlight.repair.UseLot;
 import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
@@ -136,7 +141,7 @@ class DemoStory {
     private final Dispatching dispatching;
     private final Shifts shifts;
     private final JdbcClient jdbc;
-    private final Clock clock;
+    private final DemoClock clock;
     private final DemoPhotos photos = new DemoPhotos();
     private final Map<String, UUID> damageIds = new HashMap<>();
     private final Map<String, UUID> jobIds = new HashMap<>();
@@ -148,6 +153,7 @@ class DemoStory {
     /** How damages ran, by damage and day. */
     private final Map<String, NamedCsvRecord> shapes = new HashMap<>();
 
+    private final List<PitFiller> pitFillers = new ArrayList<>();
     private final Map<String, UUID> vans = new HashMap<>();
     private final Map<String, ZoneId> zones = new HashMap<>();
 
@@ -171,7 +177,7 @@ class DemoStory {
             Dispatching dispatching,
             Shifts shifts,
             JdbcClient jdbc,
-            Clock clock) {
+            DemoClock clock) {
         this.cast = cast;
         this.depots = depots;
         this.imports = imports;
@@ -193,6 +199,9 @@ class DemoStory {
         this.jdbc = jdbc;
         this.clock = clock;
     }
+
+    /** What pits of an organisation were filled with between two days. */
+    private record PitFiller(String organisation, UUID lot, LocalDate from, LocalDate until) {}
 
     /** One thing that happened. */
     private record Deed(Instant at, int order, Runnable done) {}
@@ -353,17 +362,28 @@ class DemoStory {
     private void lots() {
         for (var row : Rows.of("lots.csv")) {
             var organisation = row.getField("organisation");
-            var expires = Rows.text(row, "expires_day");
-            var lot = cast.as(
+            var received = today().plusDays(Integer.parseInt(row.getField("received_day")));
+            var until = Rows.text(row, "expires_day");
+            var expires = until == null ? null : today().plusDays(Integer.parseInt(until));
+            var lot = as(
                     cast.withRole(organisation, Role.DISPATCHER),
+                    earlier(received.atStartOfDay(ZoneOffset.UTC).plusHours(5).toInstant(), clock.instant()),
                     () -> materials.create(new SaveLot(
                             row.getField("lot"),
                             row.getField("description"),
-                            expires == null ? null : today().plusDays(Integer.parseInt(expires)),
-                            today().plusDays(Integer.parseInt(row.getField("received_day"))),
+                            expires,
+                            received,
                             lotKind(row.getField("kind")))));
             lots.put(row.getField("lot"), lot.id());
+            if (lot.kind() == LotKind.PIT_FILLER && expires != null) {
+                pitFillers.add(new PitFiller(organisation, lot.id(), received, expires));
+            }
         }
+    }
+
+    /** Told at the time at which it was done, as it would have been. */
+    private <T extends @Nullable Object> T as(Acting acting, Instant at, Supplier<T> work) {
+        return clock.at(at, () -> cast.as(acting, work));
     }
 
     private static LotKind lotKind(String word) {
@@ -669,12 +689,13 @@ class DemoStory {
             deeds.add(new Deed(started, 5, () -> {
                 var id = known(jobIds, key);
                 var acting = cast.acting(technician, performer);
-                cast.as(acting, () -> jobs.start(id, started));
-                cast.as(acting, () -> jobs.addPhoto(id, PhotoShows.BEFORE, photos.before(), started));
+                as(acting, started, () -> jobs.start(id, started));
+                as(acting, started, () -> jobs.addPhoto(id, PhotoShows.BEFORE, photos.before(), started));
                 if (!replacement) {
-                    cast.as(acting, () -> bench.read(id, conditions(id, started)));
+                    as(acting, started, () -> bench.read(id, conditions(id, started)));
                 }
                 var last = phases(row, id, acting, started);
+                pitFilled(row, id, performer, acting, last);
                 lastWork.put(key, last);
                 inspections(row, id, acting, last);
             }));
@@ -692,8 +713,9 @@ class DemoStory {
                 case "closed" ->
                     close(row, id, cast.acting(Objects.requireNonNull(technician), performer), replacement, at);
                 case "abandoned" ->
-                    cast.as(
+                    as(
                             cast.acting(Objects.requireNonNull(technician), performer),
+                            at,
                             () -> jobs.abandon(id, row.getField("end_reason"), at));
                 default ->
                     cast.as(
@@ -702,6 +724,23 @@ class DemoStory {
             }
             settle();
         }));
+    }
+
+    /** With the filler that came last and still held. */
+    private void pitFilled(NamedCsvRecord row, UUID id, String performer, Acting acting, Instant at) {
+        if (!row.getField("phases").contains("pit-fill")) {
+            return;
+        }
+        var day = at.atZone(Objects.requireNonNull(zones.get(performer), performer))
+                .toLocalDate();
+        pitFillers.stream()
+                .filter(each -> each.organisation().equals(performer))
+                .filter(each -> !each.from().isAfter(day) && !each.until().isBefore(day))
+                .max(Comparator.comparing(PitFiller::from))
+                .ifPresent(filler -> as(acting, at, () -> {
+                    bench.use(id, new UseLot(filler.lot(), null, at));
+                    return id;
+                }));
     }
 
     private Instant phases(NamedCsvRecord row, UUID id, Acting acting, Instant started) {
@@ -717,17 +756,19 @@ class DemoStory {
             var ends = earlier(begins.plus(Duration.ofMinutes(Long.parseLong(words[i + 1]))), clock.instant());
             if (Bench.needsConditions(kind) && begins.isAfter(read.plus(Bench.readingHolds()))) {
                 read = begins;
-                cast.as(acting, () -> bench.read(id, conditions(id, begins)));
+                as(acting, begins, () -> bench.read(id, conditions(id, begins)));
             }
             var reason = last == PhaseKind.LOOK_OVER ? "did not pass the look over" : "the next break";
-            cast.as(
+            var phase = Ids.next(begins);
+            as(
                     acting,
+                    begins,
                     () -> jobs.recordPhase(
                             id,
                             new RecordPhase(
                                     kind,
                                     begins,
-                                    ends,
+                                    null,
                                     null,
                                     null,
                                     reason,
@@ -735,7 +776,9 @@ class DemoStory {
                                     null,
                                     null,
                                     null,
-                                    kind == PhaseKind.CURE)));
+                                    kind == PhaseKind.CURE,
+                                    phase)));
+            as(acting, ends, () -> jobs.endPhase(id, phase, null, ends));
             last = kind;
             from = ends;
         }
@@ -767,15 +810,16 @@ class DemoStory {
         if (text == null) {
             return;
         }
-        cast.as(acting, () -> jobs.addPhoto(id, PhotoShows.AFTER, photos.after(), at));
+        as(acting, at, () -> jobs.addPhoto(id, PhotoShows.AFTER, photos.after(), at));
         for (var each : text.split(";")) {
             var inspection = each.trim();
             var passed = inspection.equals("passed");
             var reason = passed
                     ? null
                     : inspection.substring(inspection.indexOf(':') + 1).trim();
-            cast.as(
+            as(
                     acting,
+                    at,
                     () -> jobs.inspect(
                             id, new InspectJob(passed, reason, passed ? found(jobs.job(id)) : List.of(), at)));
         }
@@ -807,13 +851,16 @@ class DemoStory {
         var notes = Objects.requireNonNullElse(
                 Rows.text(row, "notes"), replacement ? "New glass fitted." : "Filled and cured.");
         if (replacement) {
-            cast.as(acting, () -> {
-                bench.calibrate(id, "Standing, on the target board: passed.", at);
+            as(acting, at, () -> {
+                bench.calibrate(
+                        id,
+                        new CalibrateCamera(true, Calibration.Manner.STATIC, "Target board and tester", "", at, null));
                 return id;
             });
         }
-        cast.as(
+        as(
                 acting,
+                at,
                 () -> jobs.close(
                         id,
                         new CloseJob(

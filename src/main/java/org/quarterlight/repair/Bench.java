@@ -3,7 +3,6 @@ package org.quarterlight.repair;
 import jakarta.validation.Valid;
 import java.time.Clock;
 import java.time.Duration;
-import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -126,20 +125,36 @@ public class Bench {
         return override;
     }
 
-    /** The camera behind new glass is set again, before the vehicle is released. */
+    /** The camera behind new glass is set again, or that failed; both stay in the record. */
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
-    public void calibrate(UUID id, String words, @Nullable Instant occurredAt) {
-        if (words.isBlank() || words.length() > 1000) {
-            throw new Invalid("words", "Say how and with what result, in up to 1000 characters");
-        }
+    public void calibrate(UUID id, @Valid CalibrateCamera command) {
         var job = access.performed(id);
         if (job.work() != Work.REPLACEMENT) {
             throw new JobRefused("no-new-glass", "Only new glass asks for a calibration.");
         }
-        var at = JobAccess.at(job, occurredAt, clock.instant());
-        job.calibrated(words.trim(), at, Acting.require().name());
-        access.tell("calibrated the camera of", job, "");
+        job.record("calibrated");
+        var words = Objects.requireNonNullElse(command.words(), "").trim();
+        if (!command.passed() && words.isEmpty()) {
+            throw new Invalid("words", "Say why it failed");
+        }
+        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
+        records.addCalibration(
+                job,
+                Ids.next(clock.instant()),
+                new Calibration(
+                        words,
+                        told.at(),
+                        Acting.require().name(),
+                        command.passed(),
+                        command.manner(),
+                        command.tool().trim(),
+                        told.arrivedAt()),
+                told.arrivedAt());
+        access.tell(
+                command.passed() ? "calibrated the camera of" : "could not calibrate the camera of",
+                access.touched(job),
+                command.tool().trim());
     }
 
     /** A lot goes into the job; one that has expired or was recalled does not. */
@@ -148,7 +163,7 @@ public class Bench {
     public void use(UUID id, @Valid UseLot command) {
         var job = access.performed(id);
         job.record("worked on");
-        var at = JobAccess.at(job, command.occurredAt(), clock.instant());
+        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
         var lot = materials.named("lot", command.lot());
         if (command.quantity() != null && command.place() == null) {
             throw new Invalid("place", "Say where it was taken from");
@@ -160,17 +175,21 @@ public class Bench {
         if (!lot.kind().goesInto(job.work())) {
             throw new Invalid("lot", lot.kind().refusal(job.work()));
         }
-        lot.blocked(at.atZone(ZoneId.of(job.zone())).toLocalDate()).ifPresent(why -> {
+        // What went in before a recall is in the glass; the closing asks who answers for it.
+        var zone = ZoneId.of(job.zone());
+        var blocked = command.occurredAt() == null
+                ? lot.blocked(told.at().atZone(zone).toLocalDate())
+                : lot.blockedAt(told.at(), zone);
+        blocked.ifPresent(why -> {
             throw new Invalid("lot", why);
         });
         materials.use(
                 lot.id(),
                 job.id(),
                 Objects.requireNonNullElse(command.amount(), "").trim(),
-                at,
-                Acting.require().name());
+                told);
         if (command.place() != null && command.quantity() != null) {
-            stock.used(lot, job.id(), command.place(), command.quantity(), at);
+            stock.used(lot, job.id(), command.place(), command.quantity(), told.at());
         }
         access.touched(job);
     }
@@ -181,7 +200,7 @@ public class Bench {
     public List<ClosingGap> missing(UUID id) {
         var job = access.find(id);
         return switch (job.state()) {
-            case UNDER_WAY, INSPECTED -> closing.gaps(job, null, clock.instant());
+            case UNDER_WAY, INSPECTED -> closing.gaps(job, null, new Told(clock.instant(), clock.instant(), null));
             default -> List.of();
         };
     }

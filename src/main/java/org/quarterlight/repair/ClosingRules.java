@@ -2,7 +2,6 @@ package org.quarterlight.repair;
 
 import java.time.Duration;
 import java.time.Instant;
-import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -41,23 +40,32 @@ class ClosingRules {
         this.materials = materials;
     }
 
+    private record Found(Gap gap, String sentence) {}
+
     /** Of a job that would be closed like this at that time; without a command, what does not depend on it. */
-    List<ClosingGap> gaps(Job job, @Nullable CloseJob command, Instant at) {
-        var gaps = new ArrayList<ClosingGap>();
-        photos(job, gaps);
+    List<ClosingGap> gaps(Job job, @Nullable CloseJob command, Told told) {
+        var gaps = new ArrayList<Found>();
         var phases = records.phases(job);
-        var day = at.atZone(ZoneId.of(job.zone())).toLocalDate();
+        if (job.state() == JobState.UNDER_WAY) {
+            add(gaps, Gap.INSPECTION, "Nobody has looked over the work and passed it.");
+        }
+        if (command != null && command.result() == null) {
+            add(gaps, Gap.RESULT, "Say how it came out.");
+        }
+        if (command != null && (command.notes() == null || command.notes().isBlank())) {
+            add(gaps, Gap.NOTES, "Notes are missing: what was done, in a sentence or two.");
+        }
+        photos(job, phases, gaps);
         if (job.work() == Work.REPLACEMENT) {
             if (phases.stream().anyMatch(phase -> phase.endedAt() == null)) {
-                add(gaps, job, Gap.CLOCK, "The clock of a phase is still running.");
+                add(gaps, Gap.CLOCK, "The clock of a phase is still running.");
             }
-            if (command != null && command.result() != Result.REPLACED) {
-                add(gaps, job, Gap.RESULT, "A replacement ends as replaced.");
+            if (command != null && command.result() != null && command.result() != Result.REPLACED) {
+                add(gaps, Gap.RESULT, "A replacement ends as replaced.");
             }
-            if (hasCamera(job) && job.calibration() == null) {
+            if (hasCamera(job) && !isCalibrated(job)) {
                 add(
                         gaps,
-                        job,
                         Gap.CALIBRATION,
                         "The camera behind the new glass is not calibrated: the vehicle is not released before.");
             }
@@ -66,20 +74,24 @@ class ClosingRules {
             if (command != null && command.result() == Result.REPLACED) {
                 add(
                         gaps,
-                        job,
                         Gap.RESULT,
                         "A repair does not end as replaced. Abandon it, and the fleet gets a request for new glass.");
             }
         }
-        var recalled = lots(job, command == null ? null : command.resinLot(), gaps, day);
+        var uses = materials.usedIn(job.id());
+        var recalled = lots(job, uses, phases, command == null ? null : command.resinLot(), told, gaps);
         var done = done(phases);
+        var late = late(job, phases, uses, gaps);
         var answeredFor = records.overrides(job).stream()
                 .filter(override -> override.gap() != Gap.CONDITIONS) // asked where the readings are
-                .filter(override -> answers(override, done, recalled))
+                .filter(override -> answers(override, done, recalled, late))
                 .map(JobOverride::gap)
                 .collect(Collectors.toSet());
-        gaps.removeIf(gap -> gap.overridable() && answeredFor.contains(gap.gap()));
-        return List.copyOf(gaps);
+        gaps.removeIf(gap -> gap.gap().overridable() && answeredFor.contains(gap.gap()));
+        var running = phases.stream().anyMatch(phase -> phase.endedAt() == null);
+        return gaps.stream()
+                .map(found -> ClosingGap.of(job, running, found.gap(), found.sentence()))
+                .toList();
     }
 
     /** What of the method is not done yet: before that nobody can have looked over the work. */
@@ -113,9 +125,72 @@ class ClosingRules {
                 .orElse(Instant.MIN);
     }
 
-    /** Nobody answers for what is still to come, a phase or a recall. */
-    private static boolean answers(JobOverride override, Instant done, Instant recalled) {
-        return !override.madeAt().isBefore(override.gap() == Gap.LOT_RECALLED ? recalled : done);
+    /** Nobody answers for what is still to come: a phase, a recall, or what was told since. */
+    private static boolean answers(JobOverride override, Instant done, Instant recalled, Instant late) {
+        return !override.madeAt()
+                .isBefore(
+                        switch (override.gap()) {
+                            case LOT_RECALLED -> recalled;
+                            case LATE, RESIN -> late.isAfter(done) ? late : done;
+                            default -> done;
+                        });
+    }
+
+    /** What was told long after it was done, in one sentence; answers when the last of it arrived. */
+    private Instant late(Job job, List<JobPhase> phases, List<LotUse> uses, List<Found> gaps) {
+        var said = new ArrayList<String>();
+        var last = Instant.MIN;
+        for (var phase : phases) {
+            if (phase.isLate()) {
+                said.add(Words.spoken(phase.kind()) + " " + phase.toldLate());
+                last = later(last, Objects.requireNonNullElse(phase.endArrivedAt(), phase.arrivedAt()));
+            }
+        }
+        for (var reading : records.readings(job)) {
+            if (reading.toldLate() != null) {
+                said.add("air and glass " + reading.toldLate());
+                last = later(last, reading.arrivedAt());
+            }
+        }
+        for (var use : uses) {
+            var arrived = use.arrivedAt();
+            if (arrived == null) {
+                continue;
+            }
+            var zone = ZoneId.of(job.zone());
+            var lot = materials.named("lot", use.lot());
+            var since = lot.blockedAt(use.usedAt(), zone).isEmpty()
+                    && lot.blockedAt(arrived, zone).isPresent();
+            if (use.toldLate() != null || since) {
+                said.add("lot " + use.lotNumber() + " "
+                        + (since ? "told when it was not to be used any more" : use.toldLate()));
+            }
+            last = later(last, arrived);
+        }
+        var inspectedAt = job.inspectedAt();
+        if (inspectedAt != null) {
+            var inspection = Lateness.told(inspectedAt, job.inspectionRecordedAt(), job.inspectionOffsetSeconds());
+            if (inspection != null) {
+                said.add("the look over " + inspection);
+                last = later(last, Objects.requireNonNullElse(job.inspectionRecordedAt(), last));
+            }
+        }
+        if (!said.isEmpty()) {
+            add(gaps, Gap.LATE, "Told long after it was done: " + String.join(", ", said) + ".");
+        }
+        return last;
+    }
+
+    private static Instant later(Instant one, Instant other) {
+        return one.isBefore(other) ? other : one;
+    }
+
+    /** The last try counts. */
+    private boolean isCalibrated(Job job) {
+        return records.calibrations(job).stream()
+                .reduce((first, second) -> second)
+                .filter(last -> Boolean.TRUE.equals(last.passed()))
+                .isPresent();
     }
 
     /** Whether what was read last allows resin and lamp, or somebody answered for it since. */
@@ -134,17 +209,40 @@ class ClosingRules {
         return glass.cameraArea() != null || glass.equipment().contains(Equipment.CAMERA);
     }
 
-    private void photos(Job job, List<ClosingGap> gaps) {
-        var shown = records.photos(job).stream().map(JobPhoto::shows).toList();
-        if (!shown.contains(PhotoShows.BEFORE)) {
-            add(gaps, job, Gap.PHOTO_BEFORE, "A photo from before is missing.");
+    /** The glass before the resin went in, and the work when it was done. */
+    private void photos(Job job, List<JobPhase> phases, List<Found> gaps) {
+        var photos = records.photos(job);
+        var filled = phases.stream()
+                .filter(phase -> phase.kind() == PhaseKind.INJECT && job.work() == Work.REPAIR)
+                .map(JobPhase::startedAt)
+                .min(Comparator.naturalOrder())
+                .orElse(Instant.MAX);
+        var before = photos.stream()
+                .filter(photo -> photo.shows() == PhotoShows.BEFORE)
+                .map(JobPhoto::addedAt)
+                .min(Comparator.naturalOrder());
+        if (before.isEmpty()) {
+            add(gaps, Gap.PHOTO_BEFORE, "A photo from before is missing.");
+        } else if (before.get().isAfter(filled)) {
+            add(gaps, Gap.PHOTO_ORDER, "The photo from before was taken after the resin went in.");
         }
-        if (!shown.contains(PhotoShows.AFTER)) {
-            add(gaps, job, Gap.PHOTO_AFTER, "A photo from after is missing.");
+        var cured = phases.stream()
+                .filter(phase -> phase.kind() == PhaseKind.CURE)
+                .map(phase -> Objects.requireNonNullElse(phase.endedAt(), phase.startedAt()))
+                .max(Comparator.naturalOrder())
+                .orElse(Instant.MIN);
+        var after = photos.stream()
+                .filter(photo -> photo.shows() == PhotoShows.AFTER)
+                .map(JobPhoto::addedAt)
+                .max(Comparator.naturalOrder());
+        if (after.isEmpty()) {
+            add(gaps, Gap.PHOTO_AFTER, "A photo from after is missing.");
+        } else if (after.get().isBefore(cured)) {
+            add(gaps, Gap.PHOTO_AFTER, "The photo from after was taken before the lamp went off. Take another one.");
         }
     }
 
-    private void repair(Job job, List<JobPhase> phases, List<ClosingGap> gaps) {
+    private void repair(Job job, List<JobPhase> phases, List<Found> gaps) {
         var method = access.methodOrGeneric(job);
         for (var departure : MethodCheck.departures(
                 method, phases.stream().map(JobPhase::done).toList())) {
@@ -154,20 +252,16 @@ class ClosingRules {
                 case TIME -> Gap.TIMES;
                 case CURE -> Gap.CURE;
             };
-            add(gaps, job, gap, departure.sentence());
+            add(gaps, gap, departure.sentence());
         }
         conditions(job, phases, gaps);
         var cures =
                 phases.stream().filter(phase -> phase.kind() == PhaseKind.CURE).toList();
         if (cures.stream().anyMatch(cure -> !cure.goggles())) {
-            add(gaps, job, Gap.GOGGLES, "Nobody confirmed goggles for the lamp.");
+            add(gaps, Gap.GOGGLES, "Nobody confirmed goggles for the lamp.");
         }
         if (method.cureDoseJPerCm2() != null && cures.stream().anyMatch(cure -> cure.requiredSeconds() == null)) {
-            add(
-                    gaps,
-                    job,
-                    Gap.LAMP,
-                    "The method asks for a dose, and the cure names no lamp that was measured in time.");
+            add(gaps, Gap.LAMP, "The method asks for a dose, and the cure names no lamp that was measured in time.");
         }
     }
 
@@ -175,7 +269,7 @@ class ClosingRules {
      * Of each phase that the weather can spoil: what was read last before it has to be fresh and allow it, and nothing that was
      * read while it went on may say stop. In whatever order all that arrived.
      */
-    private void conditions(Job job, List<JobPhase> phases, List<ClosingGap> gaps) {
+    private void conditions(Job job, List<JobPhase> phases, List<Found> gaps) {
         var readings = records.readings(job);
         var answers = records.overrides(job).stream()
                 .filter(override -> override.gap() == Gap.CONDITIONS)
@@ -191,7 +285,6 @@ class ClosingRules {
                     .filter(reading -> !allowed(reading, answers))
                     .ifPresent(reading -> add(
                             gaps,
-                            job,
                             Gap.CONDITIONS,
                             "The conditions speak against the work: "
                                     + reading.objections().getFirst().reason()));
@@ -200,7 +293,7 @@ class ClosingRules {
         weathered.stream()
                 .flatMap(phase -> objection(phase, readings, answers).stream())
                 .distinct()
-                .forEach(sentence -> add(gaps, job, Gap.CONDITIONS, sentence));
+                .forEach(sentence -> add(gaps, Gap.CONDITIONS, sentence));
     }
 
     /** Nobody answers beforehand: neither for a reading that had not arrived, nor for a phase without one. */
@@ -237,35 +330,66 @@ class ClosingRules {
      * A lot has to have been usable when it was used; one that is only named now is used now. Returns when the last of those
      * that went in before was recalled.
      */
-    private Instant lots(Job job, @Nullable UUID named, List<ClosingGap> gaps, LocalDate day) {
-        var uses = materials.usedIn(job.id());
-        var resin = uses.stream().anyMatch(use -> use.kind() == LotKind.RESIN);
+    private Instant lots(
+            Job job, List<LotUse> uses, List<JobPhase> phases, @Nullable UUID named, Told told, List<Found> gaps) {
+        var zone = ZoneId.of(job.zone());
+        var lots = new ArrayList<LotView>();
         var recalled = Instant.MIN;
         for (var use : uses) {
             var lot = materials.named("resinLot", use.lot());
+            lots.add(lot);
             var back = lot.recalledAt();
             if (back != null && use.usedAt().isBefore(back)) {
-                recalled = recalled.isBefore(back) ? back : recalled;
+                recalled = later(recalled, back);
                 add(
                         gaps,
-                        job,
                         Gap.LOT_RECALLED,
                         "Lot " + lot.number() + " was recalled after it went in: " + lot.recallReason() + ".");
             }
-            lot.blockedAt(use.usedAt(), ZoneId.of(job.zone())).ifPresent(why -> add(gaps, job, Gap.LOT, why));
+            lot.blockedAt(use.usedAt(), zone).ifPresent(why -> add(gaps, Gap.LOT, why));
         }
         if (named != null && uses.stream().noneMatch(use -> use.lot().equals(named))) {
             var lot = materials.named("resinLot", named);
-            resin |= lot.kind() == LotKind.RESIN;
-            lot.blocked(day).ifPresent(why -> add(gaps, job, Gap.LOT, why));
+            lots.add(lot);
+            lot.blocked(told.at().atZone(zone).toLocalDate())
+                    .or(() -> lot.blockedAt(told.at(), zone))
+                    .ifPresent(why -> add(gaps, Gap.LOT, why));
         }
-        if (job.work() == Work.REPAIR && !resin) {
-            add(gaps, job, Gap.LOT, "The resin's lot is missing.");
+        if (job.work() == Work.REPAIR) {
+            fillers(job, lots, phases, gaps);
         }
         return recalled;
     }
 
-    private static void add(List<ClosingGap> gaps, Job job, Gap gap, String sentence) {
-        gaps.add(ClosingGap.of(job.id(), gap, sentence));
+    private void fillers(Job job, List<LotView> lots, List<JobPhase> phases, List<Found> gaps) {
+        var resins = lots.stream().filter(lot -> lot.kind() == LotKind.RESIN).toList();
+        if (resins.isEmpty()) {
+            add(gaps, Gap.LOT, "The resin's lot is missing.");
+        }
+        if (phases.stream().anyMatch(phase -> phase.kind() == PhaseKind.PIT_FILL)
+                && lots.stream().noneMatch(lot -> lot.kind() == LotKind.PIT_FILLER)) {
+            add(gaps, Gap.LOT, "The pit was filled, and the lot of its filler is missing.");
+        }
+        var method = access.methodOrGeneric(job);
+        for (var lot : resins) {
+            // The method that ships is for any resin.
+            if (!method.commonPractice() && !isSame(method.resin(), lot.resin())) {
+                add(
+                        gaps,
+                        Gap.RESIN,
+                        "Lot " + lot.number() + " is " + lot.resin() + "; the method is written for " + method.resin()
+                                + ".");
+            }
+        }
+    }
+
+    private static boolean isSame(String one, String other) {
+        return one.strip()
+                .replaceAll("\\s+", " ")
+                .equalsIgnoreCase(other.strip().replaceAll("\\s+", " "));
+    }
+
+    private static void add(List<Found> gaps, Gap gap, String sentence) {
+        gaps.add(new Found(gap, sentence));
     }
 }

@@ -68,7 +68,12 @@ class Job {
     private @Column(updatable = false) String requestedBy;
     private @Nullable Instant approvedAt;
     private @Nullable Instant startedAt;
+    private @Nullable Instant startRecordedAt;
     private @Nullable Instant inspectedAt;
+    private @Nullable Instant inspectionRecordedAt;
+    private @Nullable Integer inspectionOffsetSeconds;
+    private @Nullable UUID inspectionPersonId;
+    private @Nullable Instant endRecordedAt;
     private @Nullable Instant endedAt;
     private @Nullable String endedBy;
     private @Version @Nullable Integer version;
@@ -174,14 +179,15 @@ class Job {
         }
     }
 
-    void start(UUID technician, String name, @Nullable String byMethod, Instant at) {
+    void start(UUID technician, String name, @Nullable String byMethod, Told told) {
         allowIn("started", JobState.APPROVED, JobState.PLANNED);
         // Whoever starts it does it, whomever it was given to.
         technicianId = technician;
         technicianName = name;
         method = byMethod;
         state = JobState.UNDER_WAY;
-        startedAt = at;
+        startedAt = told.at();
+        startRecordedAt = told.arrivedAt();
     }
 
     void record(String what) {
@@ -192,25 +198,23 @@ class Job {
         allowIn("worked on", JobState.UNDER_WAY);
     }
 
-    /** The camera behind the new glass has been set again. */
-    void calibrated(String words, Instant at, String by) {
-        allowIn("calibrated", JobState.UNDER_WAY, JobState.INSPECTED);
-        calibration = words;
-        calibratedAt = at;
-        calibratedBy = by;
-    }
-
     /** @param found what was found of the repairs and what the sheets say of it, JSON; null where nobody was asked */
-    void inspected(boolean passed, @Nullable String why, @Nullable String found, Instant at) {
+    void inspected(
+            boolean passed, @Nullable String why, @Nullable String found, Told told, @Nullable UUID person) {
         if (passed) {
             allowIn("inspected", JobState.UNDER_WAY);
             state = JobState.INSPECTED;
-            inspectedAt = at;
+            inspectedAt = told.at();
+            inspectionRecordedAt = told.arrivedAt();
+            inspectionOffsetSeconds = told.offsetSeconds();
+            inspectionPersonId = person;
         } else {
             // Also where it had passed: what blocks the closing may be work that is still to be done.
             allowIn("inspected", JobState.UNDER_WAY, JobState.INSPECTED);
             state = JobState.UNDER_WAY;
             inspectedAt = null;
+            inspectionRecordedAt = null;
+            inspectionOffsetSeconds = null;
         }
         reason = why;
         acceptance = found;
@@ -222,7 +226,7 @@ class Job {
             @Nullable String lot,
             @Nullable UUID fitted,
             @Nullable String marking,
-            Instant at,
+            Told told,
             String by) {
         allowIn("closed", JobState.INSPECTED);
         result = how;
@@ -230,12 +234,14 @@ class Job {
         lotNumber = lot;
         fittedId = fitted;
         glassMarking = marking;
-        end(JobState.CLOSED, reason, at, by);
+        end(JobState.CLOSED, reason, told.at(), by);
+        endRecordedAt = told.arrivedAt();
     }
 
-    void abandon(String why, Instant at, String by) {
+    void abandon(String why, Told told, String by) {
         allowIn("abandoned", JobState.UNDER_WAY);
-        end(JobState.ABANDONED, why, at, by);
+        end(JobState.ABANDONED, why, told.at(), by);
+        endRecordedAt = told.arrivedAt();
     }
 
     /** The repair has failed afterwards, or somebody was wrong to say so. */
@@ -399,11 +405,12 @@ class Job {
         return acceptance;
     }
 
+    /** As it was written in words alone. */
     @Nullable
     Calibration calibration() {
         return calibration == null || calibratedAt == null || calibratedBy == null
                 ? null
-                : new Calibration(calibration, calibratedAt, calibratedBy);
+                : new Calibration(calibration, calibratedAt, calibratedBy, null, null, null, null);
     }
 
     @Nullable
@@ -448,6 +455,33 @@ class Job {
     @Nullable
     Instant inspectedAt() {
         return inspectedAt;
+    }
+
+    /** When the service heard that it began; null where that was not kept yet. */
+    @Nullable
+    Instant startRecordedAt() {
+        return startRecordedAt;
+    }
+
+    @Nullable
+    Instant inspectionRecordedAt() {
+        return inspectionRecordedAt;
+    }
+
+    @Nullable
+    Integer inspectionOffsetSeconds() {
+        return inspectionOffsetSeconds;
+    }
+
+    /** Who looked it over last. */
+    @Nullable
+    UUID inspectionPerson() {
+        return inspectionPersonId;
+    }
+
+    @Nullable
+    Instant endRecordedAt() {
+        return endRecordedAt;
     }
 
     @Nullable

@@ -20,6 +20,7 @@ import org.quarterlight.bench.PhaseKind;
  * @param endArrivedAt when it heard that it ended; null where that was not kept yet
  * @param endOffsetSeconds as {@code deviceOffsetSeconds}, of its end
  * @param clearOfAir whether the break was, when a vacuum ended; null where nobody said
+ * @param cureLamp of a cure under a lamp of the register: what its time was worked out with
  */
 public record JobPhase(
         UUID id,
@@ -38,7 +39,18 @@ public record JobPhase(
         Instant arrivedAt,
         @Nullable Instant endArrivedAt,
         @Nullable Integer endOffsetSeconds,
-        @Nullable Boolean clearOfAir) {
+        @Nullable Boolean clearOfAir,
+        @Nullable CureLamp cureLamp) {
+    /** That it was told late, in words; else null. */
+    public @Nullable String toldLate() {
+        var start = Lateness.told(startedAt, arrivedAt, deviceOffsetSeconds);
+        return start != null || endedAt == null ? start : Lateness.told(endedAt, endArrivedAt, endOffsetSeconds);
+    }
+
+    boolean isLate() {
+        return toldLate() != null;
+    }
+
     /** As a method is held against it. */
     public DonePhase done() {
         return new DonePhase(kind, startedAt, endedAt, requiredSeconds, clearOfAir);

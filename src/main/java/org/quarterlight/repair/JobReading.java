@@ -25,6 +25,11 @@ public record JobReading(
         String readBy,
         Instant arrivedAt,
         @Nullable Integer deviceOffsetSeconds) {
+    /** That it was told late, in words; else null. */
+    public @Nullable String toldLate() {
+        return Lateness.told(readAt, arrivedAt, deviceOffsetSeconds);
+    }
+
     public JobReading {
         objections = List.copyOf(objections);
         cautions = List.copyOf(cautions);

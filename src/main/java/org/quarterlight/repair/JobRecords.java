@@ -6,7 +6,9 @@ import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Conditions;
 import org.quarterlight.bench.Objection;
@@ -32,9 +34,9 @@ class JobRecords {
         return jdbc.sql("""
             insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
                 recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds,
-                person_id, end_recorded_at, end_offset_seconds, clear_of_air)
+                person_id, end_recorded_at, end_offset_seconds, clear_of_air, lamp_reading)
             values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
-                :distance, :required, :goggles, :offset, :person, :endArrived, :endOffset, :clear)
+                :distance, :required, :goggles, :offset, :person, :endArrived, :endOffset, :clear, cast(:cureLamp as jsonb))
             on conflict do nothing\
             """)
                         .param("fleet", job.fleet())
@@ -54,6 +56,7 @@ class JobRecords {
                                         ? null
                                         : phase.endArrivedAt().atOffset(ZoneOffset.UTC))
                         .param("endOffset", phase.endOffsetSeconds())
+                        .param("cureLamp", phase.cureLamp() == null ? null : json.writeValueAsString(phase.cureLamp()))
                         .param("by", phase.recordedBy())
                         .param("back", phase.backReason())
                         .param("reading", phase.reading())
@@ -104,44 +107,52 @@ class JobRecords {
                 .list();
     }
 
-    /** Whether there was such a phase that had not ended. */
-    boolean endPhase(Job job, UUID phase, Told told, @Nullable String reading, @Nullable Boolean clear) {
+    /** A phase that has ended now, and the lamp of the register that burnt in it. */
+    record Ended(Instant startedAt, @Nullable UUID lamp) {}
+
+    /** Empty where there was no such phase that had not ended. */
+    Optional<Ended> endPhase(Job job, UUID phase, Told told, @Nullable String reading, @Nullable Boolean clear) {
         return jdbc.sql("""
-            update phase set ended_at = :at, reading = coalesce(:reading, reading), clear_of_air = :clear,
-                end_recorded_at = :arrived, end_offset_seconds = :offset
-            where tenant_id = :fleet and job_id = :job and id = :id and ended_at is null and started_at <= :at\
+            update phase set ended_at = :at, reading = coalesce(:reading, reading), clear_of_air = :clear, end_recorded_at = :arrived,
+                end_offset_seconds = :offset
+            where tenant_id = :fleet and job_id = :job and id = :id and ended_at is null and started_at <= :at
+            returning started_at, cast(lamp_reading ->> 'lamp' as uuid) as lamp\
             """)
-                        .param("at", told.at().atOffset(ZoneOffset.UTC))
-                        .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
-                        .param("offset", told.offsetSeconds())
-                        .param("reading", reading)
-                        .param("clear", clear)
-                        .param("fleet", job.fleet())
-                        .param("job", job.id())
-                        .param("id", phase)
-                        .update()
-                > 0;
+                .param("at", told.at().atOffset(ZoneOffset.UTC))
+                .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
+                .param("offset", told.offsetSeconds())
+                .param("reading", reading)
+                .param("clear", clear)
+                .param("fleet", job.fleet())
+                .param("job", job.id())
+                .param("id", phase)
+                .query((row, number) -> new Ended(
+                        row.getObject("started_at", OffsetDateTime.class).toInstant(),
+                        row.getObject("lamp", UUID.class)))
+                .optional();
     }
 
-    void addNote(Job job, UUID id, String text, Instant at, String by) {
+    void addNote(Job job, UUID id, String text, Told told, String by) {
         jdbc.sql("""
-            insert into job_note (tenant_id, performer_id, id, job_id, text, written_at, written_by)
-            values (:fleet, :performer, :id, :job, :text, :at, :by)\
+            insert into job_note (tenant_id, performer_id, id, job_id, text, written_at, written_by, recorded_at)
+            values (:fleet, :performer, :id, :job, :text, :at, :by, :arrived)\
             """)
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
                 .param("id", id)
                 .param("job", job.id())
                 .param("text", text)
-                .param("at", at.atOffset(ZoneOffset.UTC))
+                .param("at", told.at().atOffset(ZoneOffset.UTC))
+                .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
                 .param("by", by)
                 .update();
     }
 
-    void addPhoto(Job job, UUID id, PhotoShows shows, PhotoFile file, Instant at, String by) {
+    void addPhoto(Job job, UUID id, PhotoShows shows, PhotoFile file, Told told, String by) {
         jdbc.sql("""
-            insert into job_photo (tenant_id, performer_id, id, job_id, shows, sha256, media_type, bytes, width, height, added_at, added_by)
-            values (:fleet, :performer, :id, :job, :shows, :sha256, :type, :bytes, :width, :height, :at, :by)
+            insert into job_photo (tenant_id, performer_id, id, job_id, shows, sha256, media_type, bytes, width, height, added_at, added_by,
+                recorded_at)
+            values (:fleet, :performer, :id, :job, :shows, :sha256, :type, :bytes, :width, :height, :at, :by, :arrived)
             on conflict (tenant_id, job_id, shows, sha256) do nothing\
             """)
                 .param("fleet", job.fleet())
@@ -154,7 +165,8 @@ class JobRecords {
                 .param("bytes", file.bytes())
                 .param("width", file.width())
                 .param("height", file.height())
-                .param("at", at.atOffset(ZoneOffset.UTC))
+                .param("at", told.at().atOffset(ZoneOffset.UTC))
+                .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
                 .param("by", by)
                 .update();
     }
@@ -180,7 +192,10 @@ class JobRecords {
                         row.getObject("recorded_at", OffsetDateTime.class).toInstant(),
                         instant(row, "end_recorded_at"),
                         row.getObject("end_offset_seconds", Integer.class),
-                        row.getObject("clear_of_air", Boolean.class)))
+                        row.getObject("clear_of_air", Boolean.class),
+                        row.getString("lamp_reading") == null
+                                ? null
+                                : json.readValue(row.getString("lamp_reading"), CureLamp.class)))
                 .list();
     }
 
@@ -192,7 +207,8 @@ class JobRecords {
                         row.getObject("id", UUID.class),
                         row.getString("text"),
                         row.getObject("written_at", OffsetDateTime.class).toInstant(),
-                        row.getString("written_by")))
+                        row.getString("written_by"),
+                        instant(row, "recorded_at")))
                 .list();
     }
 
@@ -207,7 +223,8 @@ class JobRecords {
                         row.getInt("width"),
                         row.getInt("height"),
                         row.getObject("added_at", OffsetDateTime.class).toInstant(),
-                        row.getString("added_by")))
+                        row.getString("added_by"),
+                        instant(row, "recorded_at")))
                 .list();
     }
 
@@ -253,6 +270,74 @@ class JobRecords {
                             row.getObject("device_offset_seconds", Integer.class));
                 })
                 .list();
+    }
+
+    /** Whether this person told any of the record. */
+    boolean isToldBy(Job job, UUID person) {
+        return person.equals(job.technician())
+                || person.equals(job.inspectionPerson())
+                || jdbc.sql("""
+                    select exists (select from phase where tenant_id = :fleet and job_id = :job and person_id = :person)
+                        or exists (select from job_reading where tenant_id = :fleet and job_id = :job
+                            and person_id = :person)
+                        or exists (select from lot_use where tenant_id = :performer and job_id = :job
+                            and person_id = :person)\
+                    """)
+                        .param("fleet", job.fleet())
+                        .param("performer", job.performer())
+                        .param("job", job.id())
+                        .param("person", person)
+                        .query(Boolean.class)
+                        .single();
+    }
+
+    void addCalibration(Job job, UUID id, Calibration calibration, Instant arrived) {
+        jdbc.sql("""
+            insert into job_calibration (tenant_id, performer_id, id, job_id, passed, manner, tool, words, done_at,
+                recorded_at, done_by)
+            values (:fleet, :performer, :id, :job, :passed, :manner, :tool, :words, :at, :arrived, :by)\
+            """)
+                .param("fleet", job.fleet())
+                .param("performer", job.performer())
+                .param("id", id)
+                .param("job", job.id())
+                .param("passed", calibration.passed())
+                .param(
+                        "manner",
+                        calibration.manner() == null
+                                ? null
+                                : calibration.manner().name())
+                .param("tool", calibration.tool())
+                .param("words", calibration.words())
+                .param("at", calibration.at().atOffset(ZoneOffset.UTC))
+                .param("arrived", arrived.atOffset(ZoneOffset.UTC))
+                .param("by", calibration.by())
+                .update();
+    }
+
+    /** Failed ones too, in the order in which they were done; of older records the one that was written in words. */
+    List<Calibration> calibrations(Job job) {
+        if (job.work() != Work.REPLACEMENT) {
+            return List.of();
+        }
+        var kept = jdbc.sql("""
+            select * from job_calibration where tenant_id = :fleet and job_id = :job order by done_at, id\
+            """)
+                .param("fleet", job.fleet())
+                .param("job", job.id())
+                .query((row, number) -> new Calibration(
+                        row.getString("words"),
+                        row.getObject("done_at", OffsetDateTime.class).toInstant(),
+                        row.getString("done_by"),
+                        row.getBoolean("passed"),
+                        Calibration.Manner.valueOf(row.getString("manner")),
+                        row.getString("tool"),
+                        instant(row, "recorded_at")))
+                .list();
+        var before = job.calibration();
+        return before == null
+                ? kept
+                : Stream.concat(Stream.of(before), kept.stream()).toList();
     }
 
     void addOverride(Job job, JobOverride override) {

@@ -10,6 +10,9 @@ import org.jspecify.annotations.Nullable;
 /**
  * A job with its brief and its record so far, as both parties see it.
  *
+ * @param calibration the last one that passed
+ * @param calibrations all of them, failed ones too
+ * @param startArrivedAt when the service heard that it began, as the others of their time; null where that was not kept yet
  * @param acceptance what the last look over found of the repairs, and what the sheets of the brief said of it
  * @param asked what the look over has to say of each damage while the work is under way
  * @param warrantyEnded the last day of the warranty that this job asked for too late, so that it is charged as agreed
@@ -44,6 +47,7 @@ public record JobView(
         @Nullable Calibration calibration,
         @Nullable JobAcceptance acceptance,
         List<AskedOfFinished> asked,
+        List<Calibration> calibrations,
         Payer payer,
         @Nullable String claimReference,
         @Nullable ChargeView charge,
@@ -57,6 +61,9 @@ public record JobView(
         @Nullable Instant inspectedAt,
         @Nullable Instant endedAt,
         @Nullable String endedBy,
+        @Nullable Instant startArrivedAt,
+        @Nullable Instant inspectionArrivedAt,
+        @Nullable Instant endArrivedAt,
         List<JobPhase> phases,
         List<JobNote> notes,
         List<JobPhoto> photos,
@@ -64,11 +71,17 @@ public record JobView(
         List<JobOverride> overrides,
         int version) {
     public JobView {
+        calibrations = List.copyOf(calibrations);
         phases = List.copyOf(phases);
         notes = List.copyOf(notes);
         photos = List.copyOf(photos);
         readings = List.copyOf(readings);
         overrides = List.copyOf(overrides);
         asked = List.copyOf(asked);
+    }
+
+    /** Of its start, inspection or end: that it was told long after, in words; else null. */
+    public @Nullable String toldLate(Instant at, @Nullable Instant arrivedAt) {
+        return Lateness.told(at, arrivedAt, null);
     }
 }

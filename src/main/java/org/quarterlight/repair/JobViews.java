@@ -28,6 +28,7 @@ class JobViews {
                 .map(acting -> acting.isAny(Role.ADMINISTRATOR, Role.MANAGER, Role.DISPATCHER))
                 .orElse(true);
         var brief = access.brief(job);
+        var calibrations = records.calibrations(job);
         return new JobView(
                 job.id(),
                 job.number(),
@@ -53,9 +54,13 @@ class JobViews {
                 job.lotNumber(),
                 job.glassMarking(),
                 access.method(job),
-                job.calibration(),
+                calibrations.stream()
+                        .filter(each -> !Boolean.FALSE.equals(each.passed()))
+                        .reduce((first, second) -> second)
+                        .orElse(null),
                 finished.of(job),
                 job.state() == JobState.UNDER_WAY ? finished.asked(brief) : List.of(),
+                calibrations,
                 job.payer(),
                 seesMoney ? job.claimReference() : null,
                 seesMoney ? charges.of(job) : null,
@@ -69,6 +74,9 @@ class JobViews {
                 job.inspectedAt(),
                 job.endedAt(),
                 job.endedBy(),
+                job.startRecordedAt(),
+                job.inspectionRecordedAt(),
+                job.endRecordedAt(),
                 records.phases(job),
                 records.notes(job),
                 records.photos(job),

@@ -87,8 +87,13 @@ public record LampView(
         return (int) Math.round(100 * now / then);
     }
 
+    /** The newest reading by that day, if it still held then. */
     @Nullable
-    LampReading reading() {
-        return readings.isEmpty() ? null : readings.getFirst().of(wavelengthNm);
+    Read trustedOn(LocalDate day) {
+        return readings.stream()
+                .filter(read -> !read.readOn().isAfter(day))
+                .findFirst()
+                .filter(read -> !read.readOn().plusDays(readEveryDays).isBefore(day))
+                .orElse(null);
     }
 }

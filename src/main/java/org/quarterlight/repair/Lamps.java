@@ -2,9 +2,11 @@ package org.quarterlight.repair;
 
 import jakarta.validation.Valid;
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
+import java.time.Duration;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.List;
@@ -35,8 +37,12 @@ public class Lamps {
     /** Common practice, no source: a reading holds for half a year. */
     private static final int READ_EVERY_DAYS = 182;
 
+    /** Ours: lamps age. */
+    private static final int OLDEST_READING_YEARS = 2;
+
     private static final ListQuery.Order BY_NAME =
             ListQuery.Order.ascending("name", new ListQuery.Key("l.name", "text"), new ListQuery.Key("l.id", "uuid"));
+    private static final BigDecimal SECONDS_PER_HOUR = BigDecimal.valueOf(3600);
     private static final String COLUMNS =
             "l.id, l.name, l.wavelength_nm, l.hours, l.read_every_days, l.retired_at, l.version";
 
@@ -129,6 +135,9 @@ public class Lamps {
         if (on.isAfter(today.here())) {
             throw new Invalid("readOn", "This day has not come yet");
         }
+        if (on.isBefore(today.here().minusYears(OLDEST_READING_YEARS))) {
+            throw new Invalid("readOn", "A reading so old says nothing of the lamp");
+        }
         var hours = Objects.requireNonNullElse(command.hours(), lamp.hours());
         jdbc.sql("""
             insert into lamp_reading (tenant_id, id, lamp_id, read_on, irradiance_mw_per_cm2, distance_mm, hours, read_by)
@@ -153,6 +162,20 @@ public class Lamps {
                 .update();
         history.add("read", "lamp", id, lamp.name() + ": " + command.irradianceMwPerCm2() + " mW/cm²");
         return found(id);
+    }
+
+    /** It burnt in a job. */
+    void burnt(UUID id, Duration length) {
+        jdbc.sql("""
+            update lamp set hours = hours + :hours, version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param(
+                        "hours",
+                        BigDecimal.valueOf(length.toSeconds()).divide(SECONDS_PER_HOUR, 3, RoundingMode.HALF_UP))
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
     }
 
     /** For a job whose phase names it. */

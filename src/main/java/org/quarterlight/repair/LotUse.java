@@ -3,8 +3,14 @@ package org.quarterlight.repair;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 
-/** A lot in a job, with the vehicle it went onto. */
+/**
+ * A lot in a job, with the vehicle it went onto.
+ *
+ * @param arrivedAt when the service heard of it; null where that was not kept yet
+ * @param deviceOffsetSeconds how far the device's clock was ahead, where it told the time without a network
+ */
 public record LotUse(
         UUID id,
         UUID lot,
@@ -18,4 +24,11 @@ public record LotUse(
         ZoneId zone,
         String amount,
         Instant usedAt,
-        String usedBy) {}
+        String usedBy,
+        @Nullable Instant arrivedAt,
+        @Nullable Integer deviceOffsetSeconds) {
+    /** That it was told late, in words; else null. */
+    public @Nullable String toldLate() {
+        return Lateness.told(usedAt, arrivedAt, deviceOffsetSeconds);
+    }
+}

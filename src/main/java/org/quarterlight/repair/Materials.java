@@ -12,16 +12,19 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Reason;
 import org.quarterlight.kernel.Stale;
+import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Locks;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.ListQuery;
 import org.quarterlight.web.Slice;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.Today;
 import org.quarterlight.web.Words;
 import org.springframework.dao.DuplicateKeyException;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -42,10 +45,11 @@ public class Materials {
     private static final ListQuery.Order NEWEST_USE = ListQuery.Order.descending(
             "newest", new ListQuery.Key("u.used_at", "timestamptz"), new ListQuery.Key("u.id", "uuid"));
     private static final String COLUMNS = "l.id, l.number, l.resin, l.kind, l.expires_on, l.opened_on, l.recalled_at,"
-            + " l.recall_reason, l.retired_at, l.version";
+            + " l.recall_reason, l.retired_at, l.version, l.usable_days, l.taken_in_at";
     private static final String USE = """
         u.id, u.lot_id, l.number as lot_number, l.kind, u.job_id, j.number as job_number, j.state, j.registration,
-        j.depot_name, j.zone, u.amount, u.used_at, u.used_by\
+        j.depot_name, j.zone, u.amount, u.used_at, u.used_by, u.recorded_at,
+        u.device_offset_seconds\
         """;
 
     /** The job by its performer: the side that the lot belongs to. */
@@ -56,9 +60,11 @@ public class Materials {
 
     private final JdbcClient jdbc;
     private final History history;
+    private final Today today;
     private final Clock clock;
 
-    Materials(JdbcClient jdbc, History history, Clock clock) {
+    Materials(JdbcClient jdbc, History history, Today today, Clock clock) {
+        this.today = today;
         this.jdbc = jdbc;
         this.history = history;
         this.clock = clock;
@@ -92,8 +98,9 @@ public class Materials {
     public LotView create(@Valid SaveLot command) {
         var id = Ids.next(clock.instant());
         write("""
-            insert into resin_lot (tenant_id, id, number, resin, kind, expires_on, opened_on, version)
-            values (:organisation, :id, :number, :resin, :kind, :expires, :opened, 0) on conflict do nothing\
+            insert into resin_lot (tenant_id, id, number, resin, kind, expires_on, opened_on, version,
+                usable_days, taken_in_at)
+            values (:organisation, :id, :number, :resin, :kind, :expires, :opened, 0, :usableDays, :now) on conflict do nothing\
             """, id, command);
         history.add("took in", "resin lot", id, command.number().trim());
         return lot(id);
@@ -116,7 +123,7 @@ public class Materials {
         }
         write("""
             update resin_lot set number = :number, resin = :resin, kind = :kind, expires_on = :expires, opened_on = :opened,
-                version = version + 1
+                usable_days = :usableDays, version = version + 1
             where tenant_id = :organisation and id = :id and not exists (
                 select from resin_lot o where o.tenant_id = :organisation and o.number = :number and o.id <> :id
                     and o.retired_at is null)\
@@ -194,10 +201,11 @@ public class Materials {
     }
 
     /** A lot goes into a job of the present organisation; saying so twice changes nothing. */
-    void use(UUID lot, UUID job, String amount, Instant at, String by) {
+    void use(UUID lot, UUID job, String amount, Told told) {
         jdbc.sql("""
-            insert into lot_use (tenant_id, id, lot_id, job_id, amount, used_at, used_by)
-            values (:organisation, :id, :lot, :job, :amount, :at, :by)
+            insert into lot_use (tenant_id, id, lot_id, job_id, amount, used_at, used_by, recorded_at,
+                device_offset_seconds, person_id)
+            values (:organisation, :id, :lot, :job, :amount, :at, :by, :arrived, :offset, :person)
             on conflict (tenant_id, lot_id, job_id) do update
                 set amount = case when excluded.amount = '' then lot_use.amount else excluded.amount end\
             """)
@@ -206,9 +214,50 @@ public class Materials {
                 .param("lot", lot)
                 .param("job", job)
                 .param("amount", amount)
-                .param("at", at.atOffset(ZoneOffset.UTC))
-                .param("by", by)
+                .param("at", told.at().atOffset(ZoneOffset.UTC))
+                .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
+                .param("offset", told.offsetSeconds())
+                .param("person", Acting.require().person())
+                .param("by", Acting.require().name())
                 .update();
+    }
+
+    /** Somebody opens it, today where no day is named: from then on its days count. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('DISPATCHER', 'TECHNICIAN')")
+    public LotView open(UUID id, @Nullable LocalDate openedOn) {
+        var lot = locked(id);
+        var day = Objects.requireNonNullElseGet(openedOn, today::here);
+        if (day.equals(lot.openedOn())) {
+            return lot; // saying so twice changes nothing
+        }
+        if (lot.openedOn() != null) {
+            throw new JobRefused(
+                    "lot-opened", "Lot " + lot.number() + " was opened on " + lot.openedOn() + " already.");
+        }
+        if (lot.retired()) {
+            throw new Invalid("openedOn", "This lot is out of use");
+        }
+        checkOpened(day, lot.expiresOn());
+        jdbc.sql("""
+            update resin_lot set opened_on = :opened, version = version + 1
+            where tenant_id = :organisation and id = :id\
+            """)
+                .param("opened", day)
+                .param("organisation", Tenants.require().value())
+                .param("id", id)
+                .update();
+        history.add("opened", "resin lot", id, lot.number());
+        return lot(id);
+    }
+
+    private void checkOpened(LocalDate opened, @Nullable LocalDate expires) {
+        if (expires != null && opened.isAfter(expires)) {
+            throw new Invalid("openedOn", "This is after the day on which it expires");
+        }
+        if (opened.isAfter(today.here())) {
+            throw new Invalid("openedOn", "This day has not come yet");
+        }
     }
 
     /** For a command that names it. */
@@ -234,7 +283,9 @@ public class Materials {
                 ZoneId.of(row.getString("zone")),
                 row.getString("amount"),
                 row.getObject("used_at", OffsetDateTime.class).toInstant(),
-                row.getString("used_by"));
+                row.getString("used_by"),
+                instant(row, "recorded_at"),
+                row.getObject("device_offset_seconds", Integer.class));
     }
 
     /** Some of it lies or lay somewhere: what was counted in one unit means nothing in another. */
@@ -257,10 +308,8 @@ public class Materials {
         if (command.expiresOn() == null && kind.expires()) {
             throw new Invalid("expiresOn", "Give the date on the bottle");
         }
-        if (command.openedOn() != null
-                && command.expiresOn() != null
-                && command.openedOn().isAfter(command.expiresOn())) {
-            throw new Invalid("openedOn", "This is after the day on which it expires");
+        if (command.openedOn() != null) {
+            checkOpened(command.openedOn(), command.expiresOn());
         }
         int written;
         try {
@@ -272,6 +321,8 @@ public class Materials {
                     .param("kind", kind.name())
                     .param("expires", command.expiresOn())
                     .param("opened", command.openedOn())
+                    .param("usableDays", command.usableDays())
+                    .param("now", clock.instant().atOffset(ZoneOffset.UTC))
                     .update();
         } catch (DuplicateKeyException e) {
             written = 0; // another was a moment faster
@@ -282,7 +333,6 @@ public class Materials {
     }
 
     private static LotView view(ResultSet row, int number) throws SQLException {
-        var recalled = row.getObject("recalled_at", OffsetDateTime.class);
         return new LotView(
                 row.getObject("id", UUID.class),
                 row.getString("number"),
@@ -290,9 +340,16 @@ public class Materials {
                 LotKind.valueOf(row.getString("kind")),
                 row.getObject("expires_on", LocalDate.class),
                 row.getObject("opened_on", LocalDate.class),
-                recalled == null ? null : recalled.toInstant(),
+                instant(row, "recalled_at"),
                 row.getString("recall_reason"),
                 row.getObject("retired_at") != null,
-                row.getInt("version"));
+                row.getInt("version"),
+                row.getObject("usable_days", Integer.class),
+                instant(row, "taken_in_at"));
+    }
+
+    private static @Nullable Instant instant(ResultSet row, String column) throws SQLException {
+        var time = row.getObject(column, OffsetDateTime.class);
+        return time == null ? null : time.toInstant();
     }
 }

@@ -35,6 +35,7 @@ import org.quarterlight.account.People;
 import org.quarterlight.agreement.PartnerLimits;
 import org.quarterlight.bench.CureTime;
 import org.quarterlight.bench.DonePhase;
+import org.quarterlight.bench.LampReading;
 import org.quarterlight.bench.Method;
 import org.quarterlight.bench.MethodCheck;
 import org.quarterlight.bench.PhaseKind;
@@ -500,7 +501,7 @@ public class RepairJobs implements PhotoReferences {
             var by = job.work() == Work.REPAIR ? json.writeValueAsString(methods.chosen(method)) : null;
             var told = Told.of(occurredAt, null, clock.instant())
                     .notBefore(job.approvedAt(), "occurredAt", "The job was not approved then");
-            job.start(person, acting.name(), by, told.at());
+            job.start(person, acting.name(), by, told);
         });
     }
 
@@ -526,6 +527,9 @@ public class RepairJobs implements PhotoReferences {
             throw new Invalid("endedAt", "A phase ends after it began");
         }
         var started = afterOthers(job, told.at(), ended);
+        if (ended != null) {
+            ended = ended.plus(Duration.between(told.at(), started)); // as long as it was
+        }
         var method = access.methodOrGeneric(job);
         checkOverlap(job, method, command.kind(), started, ended);
         var before = records.phases(job).stream()
@@ -534,11 +538,11 @@ public class RepairJobs implements PhotoReferences {
                 .toList();
         var repairs = job.work() == Work.REPAIR;
         var back = repairs ? backReason(method, command, before) : null;
-        var required = repairs && command.kind() == PhaseKind.CURE ? required(method, command, before) : null;
+        var lamp = repairs && command.kind() == PhaseKind.CURE ? cureLamp(job, command, started) : null;
+        var required = repairs && command.kind() == PhaseKind.CURE ? required(method, command, lamp, before) : null;
         if (job.work() == Work.REPAIR && ClosingRules.NEED_CONDITIONS.contains(command.kind())) {
             checkConditions(job, started);
         }
-        var lamp = command.lamp() == null ? null : lamps.named(command.lamp());
         var added = records.addPhase(
                 job,
                 new JobPhase(
@@ -558,10 +562,14 @@ public class RepairJobs implements PhotoReferences {
                         told.arrivedAt(),
                         end == null ? null : end.arrivedAt(),
                         end == null ? null : end.offsetSeconds(),
-                        command.clearOfAir()),
+                        command.clearOfAir(),
+                        lamp),
                 Acting.require().person());
         if (!added) {
             throw new Invalid("id", "This id is taken");
+        }
+        if (lamp != null && ended != null) {
+            lamps.burnt(lamp.lamp(), Duration.between(started, ended));
         }
         return view(access.touched(job));
     }
@@ -587,7 +595,7 @@ public class RepairJobs implements PhotoReferences {
             }
             begins = over;
         }
-        return ended != null && begins.isAfter(ended) ? ended : begins;
+        return begins;
     }
 
     /** One pair of hands: at two jobs in the same time only where one of them lies under the lamp and both methods leave it. */
@@ -625,20 +633,54 @@ public class RepairJobs implements PhotoReferences {
         return back ? reason : null;
     }
 
-    /** Null where the method gives only a time, or its lamp was not read in time: the closing tells what is missing. */
-    private @Nullable Integer required(Method method, RecordPhase command, List<DonePhase> before) {
-        var lamp = command.lamp() == null ? null : lamps.named(command.lamp());
-        var trusted = lamp == null || lamp.readingDue() ? null : lamp.reading();
-        var side = Objects.requireNonNullElse(command.side(), CureTime.Side.OUTSIDE);
-        if (side == CureTime.Side.OUTSIDE && method.cureDoseJPerCm2() != null && trusted == null) {
+    /** The lamp with its newest reading of that day: what is read later says nothing of this cure. */
+    private @Nullable CureLamp cureLamp(Job job, RecordPhase command, Instant started) {
+        if (command.lamp() == null) {
             return null;
         }
-        var distanceMm = command.lampDistanceMm() != null
-                ? command.lampDistanceMm().doubleValue()
-                : trusted == null ? 0 : trusted.distanceMm();
-        var least = method.leastAt(MethodCheck.place(method, before, PhaseKind.CURE));
-        return switch (CureTime.of(least, method.cureDoseJPerCm2(), trusted, distanceMm, side)) {
-            case CureTime.AtLeast(Duration time, boolean byDose, String note) -> (int) time.toSeconds();
+        var lamp = lamps.named(command.lamp());
+        var reading = lamp.trustedOn(started.atZone(ZoneId.of(job.zone())).toLocalDate());
+        var distanceMm =
+                command.lampDistanceMm() != null || reading == null ? command.lampDistanceMm() : reading.distanceMm();
+        return new CureLamp(
+                lamp.id(),
+                lamp.name(),
+                lamp.wavelengthNm(),
+                Objects.requireNonNullElse(command.side(), CureTime.Side.OUTSIDE),
+                distanceMm,
+                reading == null
+                        ? null
+                        : new CureLamp.MeterReading(
+                                reading.readOn(),
+                                reading.irradianceMwPerCm2(),
+                                reading.distanceMm(),
+                                reading.hours(),
+                                reading.readBy(),
+                                reading.readOn().plusDays(lamp.readEveryDays())),
+                reading == null || distanceMm == null
+                        ? null
+                        : reading.of(lamp.wavelengthNm()).irradianceMwPerCm2At(distanceMm.doubleValue()));
+    }
+
+    /** Null where the method asks for a dose and its lamp was not read in time: the closing tells what is missing. */
+    private static @Nullable Integer required(Method method, RecordPhase command, @Nullable CureLamp lamp, List<DonePhase> before) {
+        var side = Objects.requireNonNullElse(command.side(), CureTime.Side.OUTSIDE);
+        var reading = lamp == null ? null : lamp.reading();
+        if (side == CureTime.Side.OUTSIDE && method.cureDoseJPerCm2() != null && reading == null) {
+            return null;
+        }
+        var measured = lamp == null || reading == null
+                ? null
+                : new LampReading(
+                        lamp.wavelengthNm().doubleValue(),
+                        reading.irradianceMwPerCm2().doubleValue(),
+                        reading.distanceMm().doubleValue());
+        var distanceMm = lamp == null || lamp.distanceMm() == null
+                ? 0
+                : lamp.distanceMm().doubleValue();
+        var leastCure = method.leastAt(MethodCheck.place(method, before, PhaseKind.CURE));
+        return switch (CureTime.of(leastCure, method.cureDoseJPerCm2(), measured, distanceMm, side)) {
+            case CureTime.AtLeast(Duration least, boolean byDose, String note) -> (int) least.toSeconds();
             case CureTime.Refused(String reason) -> throw new Invalid("side", reason);
         };
     }
@@ -670,8 +712,11 @@ public class RepairJobs implements PhotoReferences {
         var job = access.performed(id);
         job.recordPhase();
         var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
-        if (!records.endPhase(job, phase, told, blank(command.reading()), command.clearOfAir())) {
-            throw new JobRefused("phase-ended", "This phase has ended already, or had not begun then");
+        var ended = records.endPhase(job, phase, told, blank(command.reading()), command.clearOfAir())
+                .orElseThrow(
+                        () -> new JobRefused("phase-ended", "This phase has ended already, or had not begun then"));
+        if (ended.lamp() != null) {
+            lamps.burnt(ended.lamp(), Duration.between(ended.startedAt(), told.at()));
         }
         return view(access.touched(job));
     }
@@ -688,7 +733,7 @@ public class RepairJobs implements PhotoReferences {
                 job,
                 Ids.next(clock.instant()),
                 text.trim(),
-                time(occurredAt, job),
+                JobAccess.told(job, occurredAt, null, clock.instant()),
                 Acting.require().name());
         return view(access.touched(job));
     }
@@ -708,15 +753,29 @@ public class RepairJobs implements PhotoReferences {
         return transaction.execute(status -> {
             var job = access.touched(access.performed(id));
             checkRoom(job);
+            checkOtherSlot(job, shows, file.sha256());
             records.addPhoto(
                     job,
                     Ids.next(clock.instant()),
                     shows,
                     file,
-                    time(occurredAt, job),
+                    JobAccess.told(job, occurredAt, null, clock.instant()),
                     Acting.require().name());
             return view(job);
         });
+    }
+
+    /** One picture does not show the glass before and after. */
+    private void checkOtherSlot(Job job, PhotoShows shows, String sha256) {
+        if (shows == PhotoShows.OTHER) {
+            return;
+        }
+        var other = shows == PhotoShows.BEFORE ? PhotoShows.AFTER : PhotoShows.BEFORE;
+        if (records.photos(job).stream()
+                .anyMatch(photo -> photo.shows() == other && photo.sha256().equals(sha256))) {
+            throw new Invalid(
+                    "photo", "This very picture stands for " + Words.spoken(other) + " already. Take another one");
+        }
     }
 
     private void checkRoom(Job job) {
@@ -738,10 +797,9 @@ public class RepairJobs implements PhotoReferences {
         var job = access.performed(id);
         job.record("inspected");
         var phases = records.phases(job);
-        var at = Told.of(command.occurredAt(), null, clock.instant())
-                .notBefore(job.startedAt(), "occurredAt", "The work had not begun then")
-                .notBefore(lastEnd(phases), "occurredAt", "The work still went on then: it is looked over after it")
-                .at();
+        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
+                .notBefore(lastEnd(phases), "occurredAt", "The work still went on then: it is looked over after it");
+        var at = told.at();
         if (lets && job.state() != JobState.UNDER_WAY) {
             throw JobRefused.inState("inspected", job.state());
         }
@@ -775,7 +833,7 @@ public class RepairJobs implements PhotoReferences {
                     job,
                     Ids.next(clock.instant()),
                     "Not passed: " + because,
-                    at,
+                    told,
                     Acting.require().name());
         }
         return changed(
@@ -783,7 +841,11 @@ public class RepairJobs implements PhotoReferences {
                 passed ? "passed" : "failed",
                 Objects.requireNonNullElse(because, ""),
                 each -> each.inspected(
-                        passed, because, judged.map(finished::written).orElse(null), at));
+                        passed,
+                        because,
+                        judged.map(finished::written).orElse(null),
+                        told,
+                        Acting.require().person()));
     }
 
     /** Closes an inspected job whose record is complete; what is missing is told all at once. */
@@ -791,30 +853,31 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView close(UUID id, @Valid CloseJob command) {
         var job = access.performed(id);
-        if (job.state() != JobState.INSPECTED) {
+        if (job.state() != JobState.INSPECTED && job.state() != JobState.UNDER_WAY) {
             throw JobRefused.inState("closed", job.state());
         }
         finished.check(job, command);
-        var at = JobAccess.told(job, command.occurredAt(), null, clock.instant())
-                .notBefore(job.inspectedAt(), "occurredAt", "The work had not passed the look over then")
-                .at();
-        var gaps = closing.gaps(job, command, at);
+        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
+                .notBefore(job.inspectedAt(), "occurredAt", "The work had not passed the look over then");
+        var at = told.at();
+        var gaps = closing.gaps(job, command, told);
         if (!gaps.isEmpty()) {
             throw new ClosingBlocked(gaps);
         }
         var fitted = job.work() == Work.REPLACEMENT ? Ids.next(clock.instant()) : null;
+        var result = Objects.requireNonNull(command.result());
         job.close(
-                command.result(),
-                command.notes().trim(),
-                lotNumber(job, command, at),
+                result,
+                Objects.requireNonNull(command.notes()).trim(),
+                lotNumber(job, command, told),
                 fitted,
                 command.glassMarking(),
-                at,
+                told,
                 Acting.require().name());
         // First the job: of two who end it at once, one is told that it was changed, and it is charged once.
         jobs.saveAndFlush(job);
         charges.fix(job, false, at);
-        access.tell("closed", job, command.result().name().toLowerCase(Locale.ROOT));
+        access.tell("closed", job, result.name().toLowerCase(Locale.ROOT));
         events.publishEvent(new JobClosed(
                 new TenantId(job.fleet()),
                 job.id(),
@@ -837,20 +900,19 @@ public class RepairJobs implements PhotoReferences {
     public JobView abandon(UUID id, String reason, @Nullable Instant occurredAt) {
         var why = Reason.given(reason);
         var view = asPerformer(id, "abandoned", why, job -> {
-            var at = abandonedAt(job, occurredAt);
-            job.abandon(why, at, Acting.require().name());
+            var told = abandonedAt(job, occurredAt);
+            job.abandon(why, told, Acting.require().name());
             jobs.saveAndFlush(job); // before its charge, as in close
-            charges.fix(job, true, at);
+            charges.fix(job, true, told.at());
         });
         events.publishEvent(
                 new JobAbandoned(new TenantId(view.fleet()), id, why, Objects.requireNonNull(view.endedAt())));
         return view;
     }
 
-    private Instant abandonedAt(Job job, @Nullable Instant occurredAt) {
+    private Told abandonedAt(Job job, @Nullable Instant occurredAt) {
         return JobAccess.told(job, occurredAt, null, clock.instant())
-                .notBefore(lastEnd(records.phases(job)), "occurredAt", "The work still went on then")
-                .at();
+                .notBefore(lastEnd(records.phases(job)), "occurredAt", "The work still went on then");
     }
 
     private static @Nullable Instant lastEnd(List<JobPhase> phases) {
@@ -1078,9 +1140,9 @@ public class RepairJobs implements PhotoReferences {
     }
 
     /** Writes down that the lot named in the end went in too; the first resin is the one that the record names. */
-    private @Nullable String lotNumber(Job job, CloseJob command, Instant at) {
+    private @Nullable String lotNumber(Job job, CloseJob command, Told told) {
         if (command.resinLot() != null) {
-            materials.use(command.resinLot(), job.id(), "", at, Acting.require().name());
+            materials.use(command.resinLot(), job.id(), "", told);
             return materials.lot(command.resinLot()).number();
         }
         return materials.usedIn(job.id()).stream()

@@ -9,7 +9,7 @@ import org.quarterlight.kernel.OccurredAt;
 /**
  * When something is told to have happened, by the service's clock, and when the service heard of it.
  *
- * @param offsetSeconds how far the clock of the device that measured the time was ahead; null where nobody measured it
+ * @param offsetSeconds by whole seconds, as it is kept: how far the clock of the device that measured the time was ahead; null where nobody measured it
  */
 record Told(Instant at, Instant arrivedAt, @Nullable Integer offsetSeconds) {
     /** Clocks that differ by more tell nothing. */
@@ -28,7 +28,8 @@ record Told(Instant at, Instant arrivedAt, @Nullable Integer offsetSeconds) {
         if (ahead.abs().compareTo(CLOCK_TOO_FAR_OFF) > 0) {
             throw new Invalid("deviceClock", "This clock is more than a day off; set it, and give the times anew");
         }
-        return new Told(OccurredAt.of(given.minus(ahead), now), now, (int) ahead.toSeconds());
+        var seconds = Math.round(ahead.toMillis() / 1000.0);
+        return new Told(OccurredAt.of(given.minusSeconds(seconds), now), now, (int) seconds);
     }
 
     /** Not before what has to come before it. */

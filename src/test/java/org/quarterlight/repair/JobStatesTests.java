@@ -103,6 +103,7 @@ class JobStatesTests {
     private UUID vehicle = new UUID(0, 0);
     private UUID lot = new UUID(0, 0);
     private UUID expired = new UUID(0, 0);
+    private UUID filler = new UUID(0, 0);
     private UUID recalled = new UUID(0, 0);
     private int reported;
 
@@ -223,6 +224,7 @@ class JobStatesTests {
         expired = lot("L-2", LotKind.RESIN, -1);
         recalled = lot("L-3", LotKind.FILM, 300);
         // One pair of hands is at one job at a time.
+        filler = lot("L-4", LotKind.PIT_FILLER, 300);
         for (var state : JobState.values()) {
             began = started.minus(Duration.ofHours(2L * state.ordinal() + 2));
             inState.put(state, jobIn(state));
@@ -588,7 +590,7 @@ class JobStatesTests {
             minute += length;
         }
         if (proofs.contains(Proof.PHOTO_BEFORE)) {
-            jobs.addPhoto(id, PhotoShows.BEFORE, picture(), null);
+            jobs.addPhoto(id, PhotoShows.BEFORE, picture(), started);
         }
         if (proofs.contains(Proof.PHOTO_AFTER)) {
             jobs.addPhoto(id, PhotoShows.AFTER, picture(), null);
@@ -596,6 +598,7 @@ class JobStatesTests {
         if (proofs.contains(Proof.LOT)) {
             bench.use(id, new UseLot(lot, "3 drops", null));
         }
+        bench.use(id, new UseLot(filler, null, null));
         if (proofs.contains(Proof.INSPECTION)) {
             var refused = failure(() -> jobs.inspect(id, TestJobs.passing(jobs.job(id))));
             assertThat(refused == null).as("passed with %s", proofs).isEqualTo(proofs.contains(Proof.PHASES));
@@ -611,7 +614,7 @@ class JobStatesTests {
                         from,
                         from.plus(Duration.ofMinutes(minutes)),
                         null,
-                        null,
+                        Instant.now(),
                         "once more",
                         null,
                         null,
@@ -637,7 +640,8 @@ class JobStatesTests {
                 false,
                 true,
                 null,
-                at);
+                at,
+                at == null ? null : Instant.now());
     }
 
     private UUID lot(String number, LotKind kind, int days) {
@@ -731,7 +735,12 @@ class JobStatesTests {
 
     private static ByteArrayInputStream picture() {
         try (var out = new ByteArrayOutputStream()) {
-            ImageIO.write(new BufferedImage(64, 48, BufferedImage.TYPE_INT_RGB), "jpg", out);
+            var image = new BufferedImage(64, 48, BufferedImage.TYPE_INT_RGB);
+            var mark = UUID.randomUUID();
+            for (int x = 0; x < 64; x++) {
+                image.setRGB(x, 7, (mark.getLeastSignificantBits() >> x & 1) == 1 ? 0xffffff : 0);
+            }
+            ImageIO.write(image, "png", out);
             return new ByteArrayInputStream(out.toByteArray());
         } catch (IOException e) {
             throw new UncheckedIOException(e);

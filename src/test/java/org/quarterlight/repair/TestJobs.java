@@ -78,6 +78,7 @@ public class TestJobs {
         TestOrganisations.as(by, Role.TECHNICIAN, () -> {
             jobs.start(job, method, started);
             bench.read(job, good(started));
+            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), started);
             var minute = 0;
             for (var kind : PhaseKind.values()) {
                 minute += kind == PhaseKind.VACUUM ? 1 : 0; // it rests before
@@ -90,7 +91,7 @@ public class TestJobs {
                                 from,
                                 started.plus(Duration.ofMinutes(minute)),
                                 null,
-                                null,
+                                Instant.now(),
                                 "once more",
                                 null,
                                 null,
@@ -98,9 +99,9 @@ public class TestJobs {
                                 null,
                                 true));
             }
-            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null);
             jobs.addPhoto(job, PhotoShows.AFTER, picture(), null);
             bench.use(job, new UseLot(lot, "3 drops", null));
+            bench.use(job, new UseLot(pitFiller(), null, null));
             return jobs.inspect(job, passing(jobs.job(job)));
         });
     }
@@ -189,7 +190,16 @@ public class TestJobs {
                 false,
                 true,
                 null,
-                at);
+                at,
+                Instant.now());
+    }
+
+    /** As whoever works. */
+    private UUID pitFiller() {
+        return materials
+                .create(new SaveLot(
+                        "PF-" + UUID.randomUUID(), "filler", LocalDate.now().plusDays(300), null, LotKind.PIT_FILLER))
+                .id();
     }
 
     private static InputStream picture() {

@@ -101,7 +101,6 @@ class WholeLineTests {
         var started = Instant.now().minus(Duration.ofHours(1));
         perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
         var cured = worked(repairer, job, started, Duration.ofMinutes(9));
-        photo(job, "before");
         photo(job, "after");
         perform(job, "/inspect", passing(repairer, job));
         var blocked = call(HttpMethod.POST, repairer, Role.TECHNICIAN, "/jobs/" + job + "/close", """
@@ -167,7 +166,6 @@ class WholeLineTests {
         var started = Instant.now().minus(Duration.ofHours(1));
         performAs(fleet, job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
         worked(fleet, job, started, Duration.ofMinutes(10));
-        photoAs(fleet, job, "before");
         photoAs(fleet, job, "after");
         performAs(fleet, job, "/inspect", passing(fleet, job));
         var body = """
@@ -268,7 +266,6 @@ class WholeLineTests {
         assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job + "/certificate.pdf", null))
                 .hasStatus(409);
         worked(repairer, job, started, Duration.ofMinutes(10));
-        photo(job, "before");
         photo(job, "after");
         perform(job, "/inspect", "{\"passed\": false, \"reason\": \"a bubble\"}");
         perform(job, "/inspect", passing(repairer, job));
@@ -319,7 +316,21 @@ class WholeLineTests {
                 .hasStatus(409)
                 .bodyText()
                 .contains("not calibrated");
-        performAs(fleet, next, "/calibrate", "{\"words\": \"on the target board: passed\"}");
+        performAs(fleet, next, "/calibrate", """
+            {"passed": false, "manner": "static", "tool": "target board", "words": "2 mm off"}\
+            """);
+        assertThat(call(
+                        HttpMethod.POST,
+                        fleet,
+                        Role.TECHNICIAN,
+                        "/jobs/" + next + "/close",
+                        "{\"result\": \"replaced\", \"notes\": \"New glass.\"}"))
+                .hasStatus(409)
+                .bodyText()
+                .contains("not calibrated");
+        performAs(fleet, next, "/calibrate", """
+            {"passed": true, "manner": "both", "tool": "target board"}\
+            """);
         performAs(fleet, next, "/close", "{\"result\": \"replaced\", \"notes\": \"New glass.\"}");
 
         await().untilAsserted(() -> {
@@ -429,8 +440,17 @@ class WholeLineTests {
     private Instant worked(TestOrganisation who, String job, Instant started, Duration cured) {
         performAs(who, job, "/conditions", """
             {"airCelsius": 15, "glassCelsius": 22, "relativeHumidityPercent": 60, "light": "shade", "rain": false,
-             "glassDry": true, "occurredAt": "%s"}\
-            """.formatted(started));
+             "glassDry": true, "occurredAt": "%s", "deviceClock": "%s"}\
+            """.formatted(started, Instant.now()));
+        photoAs(who, job, "before&occurredAt=" + started);
+        performAs(
+                who,
+                job,
+                "/materials",
+                "{\"lot\": \"%s\"}".formatted(id(created(who, Role.DISPATCHER, "/resin-lots", """
+            {"number": "PF-1", "resin": "filler", "kind": "pit-filler", "expiresOn": "%s"}\
+            """.formatted(
+                                LocalDate.now(ZoneOffset.UTC).plusYears(1))))));
         var at = started;
         for (var kind : List.of("prepare", "clean", "mount", "inject", "pressure", "vacuum", "pit-fill")) {
             at = kind.equals("vacuum") ? at.plus(Duration.ofMinutes(1)) : at; // it rests before
@@ -447,14 +467,15 @@ class WholeLineTests {
 
     private static String cure(Instant from, Duration length) {
         return """
-            {"kind": "cure", "startedAt": "%s", "endedAt": "%s", "goggles": true, "reason": "cured too short"}\
-            """.formatted(from, from.plus(length));
+            {"kind": "cure", "startedAt": "%s", "endedAt": "%s", "goggles": true, "reason": "cured too short",
+             "deviceClock": "%s"}\
+            """.formatted(from, from.plus(length), Instant.now());
     }
 
     private static String phase(String kind, Instant from, Duration length) {
         return """
-            {"kind": "%s", "startedAt": "%s", "endedAt": "%s"}\
-            """.formatted(kind, from, from.plus(length));
+            {"kind": "%s", "startedAt": "%s", "endedAt": "%s", "deviceClock": "%s"}\
+            """.formatted(kind, from, from.plus(length), Instant.now());
     }
 
     private void perform(String job, String verb, String body) {
@@ -484,14 +505,19 @@ class WholeLineTests {
                 .uri("/api/v1/jobs/" + job + "/photos?shows=" + shows)
                 .header("Authorization", who.bearer(Role.TECHNICIAN))
                 .multipart()
-                .file(new MockMultipartFile("photo", "p.jpg", "image/jpeg", picture()))
+                .file(new MockMultipartFile("photo", "p.png", "image/png", picture()))
                 .exchange();
         assertThat(result).hasStatusOk();
     }
 
     private static byte[] picture() {
         try (var out = new ByteArrayOutputStream()) {
-            ImageIO.write(new BufferedImage(64, 48, BufferedImage.TYPE_INT_RGB), "jpg", out);
+            var image = new BufferedImage(64, 48, BufferedImage.TYPE_INT_RGB);
+            var colour = (int) (Math.random() * 0xffffff);
+            for (int x = 0; x < 64; x++) {
+                image.setRGB(x, x % 48, colour * (x + 1));
+            }
+            ImageIO.write(image, "png", out);
             return out.toByteArray();
         } catch (IOException e) {
             throw new UncheckedIOException(e);

@@ -18,6 +18,7 @@ import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Stale;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.CalibrateCamera;
 import org.quarterlight.repair.Certificates;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.ClosingGap;
@@ -88,10 +89,6 @@ class JobApi {
 
     record AnswerFor(
             @NotNull Gap gap, @NotBlank @Size(max = 500) String reason) {}
-
-    record Calibrate(
-            @NotBlank @Size(max = 1000) String words,
-            @Nullable Instant occurredAt) {}
 
     record Because(
             @NotBlank @Size(max = 500) String reason,
@@ -237,10 +234,10 @@ class JobApi {
         return answer(jobs.job(id));
     }
 
-    /** The camera behind new glass was set again: how, and with what result. */
+    /** The camera behind new glass was set again, or that failed. Only one that passed last lets the vehicle go. */
     @PostMapping("/{id}/calibrate")
-    ResponseEntity<JobView> calibrate(@PathVariable UUID id, @Valid @RequestBody Calibrate command) {
-        bench.calibrate(id, command.words(), command.occurredAt());
+    ResponseEntity<JobView> calibrate(@PathVariable UUID id, @Valid @RequestBody CalibrateCamera command) {
+        bench.calibrate(id, command);
         return answer(jobs.job(id));
     }
 
@@ -270,9 +267,12 @@ class JobApi {
 
     @PostMapping(path = "/{id}/photos", consumes = MediaType.MULTIPART_FORM_DATA_VALUE)
     ResponseEntity<JobView> addPhoto(
-            @PathVariable UUID id, @RequestParam PhotoShows shows, @RequestParam MultipartFile photo) {
+            @PathVariable UUID id,
+            @RequestParam PhotoShows shows,
+            @RequestParam MultipartFile photo,
+            @RequestParam(required = false) @Nullable Instant occurredAt) {
         try (var content = photo.getInputStream()) {
-            return answer(jobs.addPhoto(id, shows, content, null));
+            return answer(jobs.addPhoto(id, shows, content, occurredAt));
         } catch (IOException e) {
             throw new Invalid("photo", "The photo did not arrive whole");
         }

@@ -1,8 +1,10 @@
 package org.quarterlight.repair.web;
 
 import java.time.LocalDate;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.People;
@@ -37,6 +39,10 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 /** A job seen by its fleet and by whoever performs it. */
 @Controller
 class JobPages {
+    /** What may be answered for while the work goes on; the rest may still be mended by it. */
+    private static final Set<Gap> BEFORE_IT_PASSED =
+            EnumSet.of(Gap.CONDITIONS, Gap.PHASES, Gap.LOT_RECALLED, Gap.LATE, Gap.PHOTO_ORDER);
+
     private final RepairJobs jobs;
     private final Bench bench;
     private final Methods methods;
@@ -147,7 +153,15 @@ class JobPages {
             model.addAttribute("methods", methods.list(SliceRequest.most()).items());
         }
         model.addAttribute("materials", performs ? materials.usedIn(id) : List.of());
-        model.addAttribute("missing", bench.missing(id));
+        var missing = bench.missing(id);
+        model.addAttribute("missing", missing);
+        model.addAttribute(
+                "answerable",
+                missing.stream()
+                        .filter(gap -> performs && acting.isAny(Role.DISPATCHER, Role.MANAGER))
+                        .filter(gap -> gap.overridable()
+                                && (job.state() == JobState.INSPECTED || BEFORE_IT_PASSED.contains(gap.gap())))
+                        .toList());
         return "repair/show";
     }
 

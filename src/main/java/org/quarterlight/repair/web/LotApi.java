@@ -5,7 +5,9 @@ import io.swagger.v3.oas.annotations.media.Schema;
 import jakarta.validation.Valid;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.Size;
+import java.time.LocalDate;
 import java.util.UUID;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.repair.LotUse;
 import org.quarterlight.repair.LotView;
 import org.quarterlight.repair.Materials;
@@ -73,7 +75,8 @@ class LotApi {
                     ObjectNode change,
             IfMatch version) {
         var lot = materials.lot(id);
-        var before = new SaveLot(lot.number(), lot.resin(), lot.expiresOn(), lot.openedOn(), lot.kind());
+        var before =
+                new SaveLot(lot.number(), lot.resin(), lot.expiresOn(), lot.openedOn(), lot.kind(), lot.usableDays());
         return answer(materials.change(id, patch.apply(before, change, SaveLot.class), version.version()));
     }
 
@@ -81,6 +84,12 @@ class LotApi {
     @ResponseStatus(HttpStatus.NO_CONTENT)
     void retire(@PathVariable UUID id, IfMatch version) {
         materials.retire(id, version.version());
+    }
+
+    /** Somebody opens it, today where no day is named. */
+    @PostMapping("/{id}/open")
+    ResponseEntity<LotView> open(@PathVariable UUID id, @RequestBody(required = false) @Nullable Open open) {
+        return answer(materials.open(id, open == null ? null : open.openedOn()));
     }
 
     /** The maker calls it back. It is blocked from now on. */
@@ -100,6 +109,8 @@ class LotApi {
     Slice<StockBalance> stock(@PathVariable UUID id, SliceRequest wanted) {
         return stock.ofLot(id, wanted);
     }
+
+    record Open(@Nullable LocalDate openedOn) {}
 
     record Recall(@NotBlank @Size(max = 500) String reason) {}
 

@@ -24,6 +24,8 @@ import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.glass.GlassDrawing;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.repair.Bench;
+import org.quarterlight.repair.CalibrateCamera;
+import org.quarterlight.repair.Calibration;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.ClosingBlocked;
 import org.quarterlight.repair.ClosingGap;
@@ -218,7 +220,7 @@ class RunPages {
         if (lot == null) {
             throw new Invalid("lot", "Choose the lot first");
         }
-        bench.use(id, new UseLot(lot, amount, done.at(), place, quantity));
+        bench.use(id, new UseLot(lot, amount, done.deviceTime(), place, quantity, done.deviceClock(clock.instant())));
         after.addFlashAttribute("notice", Notice.done("The lot is in the record."));
         return back(id);
     }
@@ -227,11 +229,29 @@ class RunPages {
     @ShownOn("/jobs/{id}/run")
     String calibrate(
             @PathVariable UUID id,
+            @RequestParam(required = false) @Nullable Boolean passed,
+            @RequestParam(required = false) Calibration.@Nullable Manner manner,
+            @RequestParam(defaultValue = "") String tool,
             @RequestParam(defaultValue = "") String words,
             DoneAt done,
             RedirectAttributes after) {
-        bench.calibrate(id, words, done.at());
-        after.addFlashAttribute("notice", Notice.done("The calibration is in the record."));
+        if (manner == null) {
+            throw new Invalid("manner", "Say how it was done");
+        }
+        if (tool.isBlank()) {
+            throw new Invalid("tool", "Name the tool, or the firm that did it");
+        }
+        if (passed == null) {
+            throw new Invalid("passed", "Say whether it passed");
+        }
+        bench.calibrate(
+                id,
+                new CalibrateCamera(passed, manner, tool, words, done.deviceTime(), done.deviceClock(clock.instant())));
+        after.addFlashAttribute(
+                "notice",
+                passed
+                        ? Notice.done("The calibration is in the record.")
+                        : Notice.info("It is in the record. The vehicle stays until one has passed."));
         return back(id);
     }
 
@@ -293,20 +313,22 @@ class RunPages {
             DoneAt done,
             RedirectAttributes after) {
         List<ClosingGap> gaps;
-        if (result == null) {
-            gaps = List.of(gap(id, "Say how it came out."));
-        } else if (notes.isBlank()) {
-            gaps = List.of(gap(id, "Notes are missing: what was done, in a sentence or two."));
-        } else {
-            try {
-                var job = jobs.close(id, new CloseJob(result, notes, resinLot, glassMarking, done.at()));
-                after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " is closed."));
-                return new ModelAndView("redirect:/jobs/" + id);
-            } catch (ClosingBlocked e) {
-                gaps = e.gaps();
-            } catch (Invalid e) {
-                gaps = List.of(gap(id, e.problem()));
-            }
+        try {
+            var job = jobs.close(
+                    id,
+                    new CloseJob(
+                            result,
+                            notes,
+                            resinLot,
+                            glassMarking,
+                            done.deviceTime(),
+                            done.deviceClock(clock.instant())));
+            after.addFlashAttribute("notice", Notice.done("Job " + job.number() + " is closed."));
+            return new ModelAndView("redirect:/jobs/" + id);
+        } catch (ClosingBlocked e) {
+            gaps = e.gaps();
+        } catch (Invalid e) {
+            gaps = List.of(gap(id, e.problem()));
         }
         var page = new ModelAndView("repair/run", HttpStatus.UNPROCESSABLE_CONTENT);
         var model = new ExtendedModelMap();

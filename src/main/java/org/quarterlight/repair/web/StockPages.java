@@ -1,6 +1,8 @@
 package org.quarterlight.repair.web;
 
 import jakarta.validation.Valid;
+import jakarta.validation.constraints.Max;
+import jakarta.validation.constraints.Min;
 import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
@@ -76,6 +78,11 @@ class StockPages {
         @DateTimeFormat(iso = DateTimeFormat.ISO.DATE)
         @Nullable
         LocalDate openedOn;
+
+        @Min(1)
+        @Max(3650)
+        @Nullable
+        Integer usableDays;
     }
 
     @InitBinder("form")
@@ -99,7 +106,8 @@ class StockPages {
                         Objects.requireNonNull(form.resin),
                         form.expiresOn,
                         form.openedOn,
-                        form.kind));
+                        form.kind,
+                        form.usableDays));
                 after.addFlashAttribute("notice", Notice.done("Lot " + form.number + " is in stock."));
                 return "redirect:/stock";
             } catch (Invalid e) {
@@ -125,6 +133,14 @@ class StockPages {
         model.addAttribute("uses", materials.uses(id, wanted));
         model.addAttribute("places", stock.ofLot(id, SliceRequest.most()));
         return "repair/lot";
+    }
+
+    @PostMapping("/stock/lots/{id}/open")
+    @ShownOn("/stock/lots/{id}")
+    String open(@PathVariable UUID id, RedirectAttributes after) {
+        var lot = materials.open(id, null);
+        after.addFlashAttribute("notice", Notice.done("Lot " + lot.number() + " is open from today on."));
+        return "redirect:/stock/lots/" + id;
     }
 
     @PostMapping("/stock/lots/{id}/recall")
