@@ -71,6 +71,7 @@ import org.quarterlight.repair.CalibrateCamera;
 import org.quarterlight.repair.Calibration;
 import org.quarterlight.repair.CloseJob;
 import org.quarterlight.repair.CountStock;
+import org.quarterlight.repair.EndPhase;
 import org.quarterlight.repair.FinishedRepair;
 import org.quarterlight.repair.InspectJob;
 import org.quarterlight.repair.JobFilter;
@@ -777,8 +778,13 @@ class DemoStory {
                                     null,
                                     null,
                                     kind == PhaseKind.CURE,
-                                    phase)));
-            as(acting, ends, () -> jobs.endPhase(id, phase, null, ends));
+                                    phase,
+                                    null)));
+            as(
+                    acting,
+                    ends,
+                    () -> jobs.endPhase(
+                            id, phase, new EndPhase(null, kind == PhaseKind.VACUUM ? true : null, ends, null)));
             last = kind;
             from = ends;
         }

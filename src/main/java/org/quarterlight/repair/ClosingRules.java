@@ -353,6 +353,7 @@ class ClosingRules {
             lots.add(lot);
             lot.blocked(told.at().atZone(zone).toLocalDate())
                     .or(() -> lot.blockedAt(told.at(), zone))
+                    .or(() -> lot.blockedAt(told.arrivedAt(), zone))
                     .ifPresent(why -> add(gaps, Gap.LOT, why));
         }
         if (job.work() == Work.REPAIR) {

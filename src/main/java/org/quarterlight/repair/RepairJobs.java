@@ -1142,7 +1142,7 @@ public class RepairJobs implements PhotoReferences {
     /** Writes down that the lot named in the end went in too; the first resin is the one that the record names. */
     private @Nullable String lotNumber(Job job, CloseJob command, Told told) {
         if (command.resinLot() != null) {
-            materials.use(command.resinLot(), job.id(), "", told);
+            materials.use(command.resinLot(), job.id(), "", told.orNow());
             return materials.lot(command.resinLot()).number();
         }
         return materials.usedIn(job.id()).stream()

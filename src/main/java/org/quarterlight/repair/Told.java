@@ -32,6 +32,11 @@ record Told(Instant at, Instant arrivedAt, @Nullable Integer offsetSeconds) {
         return new Told(OccurredAt.of(given.minusSeconds(seconds), now), now, (int) seconds);
     }
 
+    /** What is only named with something that is told late is named now. */
+    Told orNow() {
+        return Lateness.isLate(at, arrivedAt, offsetSeconds) ? new Told(arrivedAt, arrivedAt, offsetSeconds) : this;
+    }
+
     /** Not before what has to come before it. */
     Told notBefore(@Nullable Instant bound, String field, String words) {
         return new Told(OccurredAt.notBefore(at, bound, field, words), arrivedAt, offsetSeconds);

@@ -19,7 +19,7 @@ export function project(packed, actions, day, aheadMs) {
   const reading = view.reading;
   view.answered =
     reading !== null &&
-    job.overrides.some((each) => each.gap === "conditions" && Date.parse(each.madeAt) >= Date.parse(reading.readAt));
+    job.overrides.some((each) => each.gap === "conditions" && Date.parse(each.madeAt) >= Date.parse(reading.arrivedAt));
   for (const action of actions) {
     if (action.subject === job.id && action.state !== "refused") {
       apply(view, action, action.doneAt - aheadMs, day);
