@@ -39,6 +39,7 @@ import org.quarterlight.fleet.CabCodes;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.repair.EndPhase;
+import org.quarterlight.repair.JobDeviceTime;
 import org.quarterlight.repair.JobPhase;
 import org.quarterlight.repair.JobView;
 import org.quarterlight.repair.RecordPhase;
@@ -54,17 +55,19 @@ import tools.jackson.databind.json.JsonMapper;
 /** In a real browser on a line that is cut: work goes on, nothing is lost, and nothing is done twice. */
 @QuarterlightTest
 class OfflineBrowserTests {
-    /** An hour ahead, in pages as in the worker. */
+    /** An hour ahead, in pages as in the worker, until it is put right. */
     private static final String CLOCK_AHEAD = """
         {
           const Right = Date;
+          let aheadMs = 3_600_000;
+          new BroadcastChannel("clock-of-tests").onmessage = ({ data }) => (aheadMs = data);
           globalThis.Date = class extends Right {
             constructor(...told) {
-              if (told.length === 0) super(Right.now() + 3_600_000);
+              if (told.length === 0) super(Right.now() + aheadMs);
               else super(...told);
             }
             static now() {
-              return Right.now() + 3_600_000;
+              return Right.now() + aheadMs;
             }
           };
         }
@@ -217,6 +220,16 @@ class OfflineBrowserTests {
         assertThat(record.phases().getLast().deviceOffsetSeconds()).isBetween(-2, 2);
         assertThat(record.readings()).hasSize(2);
         assertThat(record.notes()).hasSize(1);
+        var clean = record.phases().getLast().id();
+        assertThat(record.notes().getFirst().phase()).isEqualTo(clean);
+        assertThat(record.photos().getFirst().phase()).isEqualTo(clean);
+        assertThat(record.deviceTimes())
+                .extracting(JobDeviceTime::what)
+                .containsExactlyInAnyOrder("end", "phases", "end", "conditions", "conditions", "notes", "photos");
+        assertThat(record.deviceTimes()).allSatisfy(told -> {
+            assertThat(told.offsetSeconds()).isBetween(-2, 2);
+            assertThat(told.clockChangedSeconds()).isNull();
+        });
         // The service's own page again.
         page.waitForSelector("main:not([data-day]) button:has-text(\"Start: Mount\")");
     }
@@ -243,11 +256,7 @@ class OfflineBrowserTests {
     @Test
     void aDeviceWhoseClockIsAnHourAheadTellsTheRightTimes() {
         as(Role.TECHNICIAN, () -> jobs.start(job, null));
-        line.beforeWorker(CLOCK_AHEAD);
-        var wrong = newContext();
-        wrong.addInitScript(CLOCK_AHEAD);
-        var page = signedIn(wrong, Role.TECHNICIAN);
-        keptAt(page, "/jobs/" + job + "/run");
+        var page = anHourAhead();
         line.cut();
         page.click("text=Start: Prepare");
         var pressed = Instant.now();
@@ -264,6 +273,64 @@ class OfflineBrowserTests {
         var phase = record().phases().getFirst();
         assertThat(phase.startedAt()).isCloseTo(pressed, within(15, ChronoUnit.SECONDS));
         assertThat(phase.deviceOffsetSeconds()).isBetween(3595, 3605);
+    }
+
+    @Test
+    void theEndAloneAndAReadingAreCorrectedToo() {
+        as(Role.TECHNICIAN, () -> jobs.start(job, null));
+        as(Role.TECHNICIAN, () -> jobs.recordPhase(job, RecordPhase.of(PhaseKind.PREPARE, null, null)));
+        var page = anHourAhead();
+        line.cut();
+        page.click("button:has-text(\"Stop the clock\")");
+        var pressed = Instant.now();
+        page.waitForSelector("text=1 action waits to be sent");
+        conditions(page, "22");
+        line.mend();
+        online(page);
+        patiently().untilAsserted(() -> assertThat(record().readings()).hasSize(1));
+        var phase = record().phases().getFirst();
+        assertThat(phase.deviceOffsetSeconds()).as("the service's own").isNull();
+        assertThat(phase.endedAt()).isCloseTo(pressed, within(15, ChronoUnit.SECONDS));
+        assertThat(record().readings().getFirst().readAt()).isCloseTo(pressed, within(15, ChronoUnit.SECONDS));
+        assertThat(record().deviceTimes()).hasSize(2).allSatisfy(told -> {
+            assertThat(told.offsetSeconds()).isBetween(3595, 3605);
+            assertThat(told.clockChangedSeconds()).isNull();
+        });
+    }
+
+    @Test
+    void aClockThatIsPutRightBeforeSendingIsNoticedAndMarked() {
+        as(Role.TECHNICIAN, () -> jobs.start(job, null));
+        var page = anHourAhead();
+        line.cut();
+        page.click("text=Start: Prepare");
+        var pressed = Instant.now();
+        page.waitForSelector("text=1 action waits to be sent");
+        page.fill("#text", "Wind from the west.");
+        page.click("text=Keep the note");
+        page.waitForSelector("text=2 actions wait to be sent");
+        // As a phone does that has found its network again.
+        page.evaluate("new BroadcastChannel('clock-of-tests').postMessage(0)");
+        line.mend();
+        online(page);
+        patiently().untilAsserted(() -> assertThat(record().notes()).hasSize(1));
+        assertThat(record().phases().getFirst().startedAt()).isCloseTo(pressed, within(15, ChronoUnit.SECONDS));
+        assertThat(record().notes().getFirst().writtenAt()).isCloseTo(pressed, within(20, ChronoUnit.SECONDS));
+        assertThat(record().deviceTimes()).hasSize(2).allSatisfy(told -> {
+            assertThat(told.offsetSeconds()).isBetween(3595, 3605);
+            assertThat(told.clockChangedSeconds()).isBetween(-3605, -3595);
+        });
+        page.navigate(line.address() + "/jobs/" + job + "?online");
+        assertThat(page.textContent("#device-times")).contains("Note", "its clock was changed by -3");
+    }
+
+    private Page anHourAhead() {
+        line.beforeWorker(CLOCK_AHEAD);
+        var wrong = newContext();
+        wrong.addInitScript(CLOCK_AHEAD);
+        var page = signedIn(wrong, Role.TECHNICIAN);
+        keptAt(page, "/jobs/" + job + "/run");
+        return page;
     }
 
     @Test

@@ -1,14 +1,19 @@
 package org.quarterlight.repair;
 
 import jakarta.persistence.EntityManager;
+import java.time.Clock;
 import java.time.Instant;
+import java.time.ZoneOffset;
+import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.Method;
 import org.quarterlight.history.History;
+import org.quarterlight.kernel.Ids;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.OrganisationKind;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.DoneAt;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.stereotype.Component;
@@ -22,13 +27,21 @@ class JobAccess {
     private final JdbcClient jdbc;
     private final JsonMapper json;
     private final EntityManager entityManager;
+    private final Clock clock;
 
-    JobAccess(JobRepository jobs, History history, JdbcClient jdbc, JsonMapper json, EntityManager entityManager) {
+    JobAccess(
+            JobRepository jobs,
+            History history,
+            JdbcClient jdbc,
+            JsonMapper json,
+            EntityManager entityManager,
+            Clock clock) {
         this.jobs = jobs;
         this.history = history;
         this.jdbc = jdbc;
         this.json = json;
         this.entityManager = entityManager;
+        this.clock = clock;
     }
 
     /** By the side that looks: each finds it by its own key. */
@@ -46,6 +59,7 @@ class JobAccess {
         if (!job.performer().equals(Tenants.require().value())) {
             throw new AccessDeniedException("Another organisation performs this job");
         }
+        DoneAt.current().ifPresent(done -> tellDevice(job, done));
         return job;
     }
 
@@ -77,6 +91,27 @@ class JobAccess {
             throw JobRefused.inState("worked on", job.state()); // it ended at this moment
         }
         return job;
+    }
+
+    /** By which clock it was told. Sent again, or asked for twice on the way, it stands there once. */
+    private void tellDevice(Job job, DoneAt done) {
+        var now = clock.instant();
+        var changed = done.clockChanged();
+        jdbc.sql("""
+            insert into job_device_time (tenant_id, performer_id, id, job_id, what, done_at, offset_seconds,
+                clock_changed_seconds, recorded_at)
+            values (:fleet, :performer, :id, :job, :what, :at, :offset, :changed, :now) on conflict do nothing\
+            """)
+                .param("fleet", job.fleet())
+                .param("performer", job.performer())
+                .param("id", Ids.next(now))
+                .param("job", job.id())
+                .param("what", done.what())
+                .param("at", Objects.requireNonNull(done.at()).atOffset(ZoneOffset.UTC))
+                .param("offset", (int) done.ahead().toSeconds())
+                .param("changed", changed == null ? null : (int) changed.toSeconds())
+                .param("now", now.atOffset(ZoneOffset.UTC))
+                .update();
     }
 
     void tell(String action, Job job, String detail) {

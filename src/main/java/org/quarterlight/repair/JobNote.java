@@ -4,10 +4,16 @@ import java.time.Instant;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
-/** A remark in the record. {@code arrivedAt}: when the service heard of it; null where that was not kept yet. */
+/**
+ * A remark in the record.
+ *
+ * @param phase while or after which it was written; null where it is about the job as a whole
+ * @param arrivedAt when the service heard of it; null where that was not kept yet
+ */
 public record JobNote(
         UUID id,
         String text,
+        @Nullable UUID phase,
         Instant writtenAt,
         String writtenBy,
         @Nullable Instant arrivedAt) {}

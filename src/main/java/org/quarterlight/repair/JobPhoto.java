@@ -7,6 +7,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * A photo in the record. Sizes in pixels as it is shown.
  *
+ * @param phase while or after which it was taken; null where it is of the job as a whole
  * @param addedAt when it was taken, as told
  * @param arrivedAt when it reached the service; null where that was not kept yet
  */
@@ -16,6 +17,7 @@ public record JobPhoto(
         String sha256,
         int width,
         int height,
+        @Nullable UUID phase,
         Instant addedAt,
         String addedBy,
         @Nullable Instant arrivedAt) {}

@@ -132,11 +132,40 @@ class JobRecords {
                 .optional();
     }
 
-    void addNote(Job job, UUID id, String text, Told told, String by) {
-        jdbc.sql("""
-            insert into job_note (tenant_id, performer_id, id, job_id, text, written_at, written_by, recorded_at)
-            values (:fleet, :performer, :id, :job, :text, :at, :by, :arrived)\
+    List<JobDeviceTime> deviceTimes(Job job) {
+        return jdbc.sql("""
+            select what, done_at, offset_seconds, clock_changed_seconds from job_device_time
+            where tenant_id = :fleet and job_id = :job order by done_at, id\
             """)
+                .param("fleet", job.fleet())
+                .param("job", job.id())
+                .query((row, number) -> new JobDeviceTime(
+                        row.getString("what"),
+                        row.getObject("done_at", OffsetDateTime.class).toInstant(),
+                        row.getInt("offset_seconds"),
+                        row.getObject("clock_changed_seconds", Integer.class)))
+                .list();
+    }
+
+    /** The phase of this job that is meant; null where it has none of this id, as where a device dropped it. */
+    private @Nullable UUID known(Job job, @Nullable UUID phase) {
+        return phase == null
+                ? null
+                : jdbc.sql("select id from phase where tenant_id = :fleet and job_id = :job and id = :id")
+                        .param("fleet", job.fleet())
+                        .param("job", job.id())
+                        .param("id", phase)
+                        .query(UUID.class)
+                        .optional()
+                        .orElse(null);
+    }
+
+    void addNote(Job job, UUID id, String text, @Nullable UUID phase, Told told, String by) {
+        jdbc.sql("""
+            insert into job_note (tenant_id, performer_id, id, job_id, phase_id, text, written_at, written_by, recorded_at)
+            values (:fleet, :performer, :id, :job, :phase, :text, :at, :by, :arrived)\
+            """)
+                .param("phase", known(job, phase))
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
                 .param("id", id)
@@ -148,13 +177,14 @@ class JobRecords {
                 .update();
     }
 
-    void addPhoto(Job job, UUID id, PhotoShows shows, PhotoFile file, Told told, String by) {
+    void addPhoto(Job job, UUID id, PhotoShows shows, PhotoFile file, @Nullable UUID phase, Told told, String by) {
         jdbc.sql("""
-            insert into job_photo (tenant_id, performer_id, id, job_id, shows, sha256, media_type, bytes, width, height, added_at, added_by,
-                recorded_at)
-            values (:fleet, :performer, :id, :job, :shows, :sha256, :type, :bytes, :width, :height, :at, :by, :arrived)
+            insert into job_photo (tenant_id, performer_id, id, job_id, phase_id, shows, sha256, media_type, bytes, width,
+                height, added_at, added_by, recorded_at)
+            values (:fleet, :performer, :id, :job, :phase, :shows, :sha256, :type, :bytes, :width, :height, :at, :by, :arrived)
             on conflict (tenant_id, job_id, shows, sha256) do nothing\
             """)
+                .param("phase", known(job, phase))
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
                 .param("id", id)
@@ -206,6 +236,7 @@ class JobRecords {
                 .query((row, number) -> new JobNote(
                         row.getObject("id", UUID.class),
                         row.getString("text"),
+                        row.getObject("phase_id", UUID.class),
                         row.getObject("written_at", OffsetDateTime.class).toInstant(),
                         row.getString("written_by"),
                         instant(row, "recorded_at")))
@@ -222,6 +253,7 @@ class JobRecords {
                         row.getString("sha256"),
                         row.getInt("width"),
                         row.getInt("height"),
+                        row.getObject("phase_id", UUID.class),
                         row.getObject("added_at", OffsetDateTime.class).toInstant(),
                         row.getString("added_by"),
                         instant(row, "recorded_at")))

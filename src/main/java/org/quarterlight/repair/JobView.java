@@ -69,6 +69,7 @@ public record JobView(
         List<JobPhoto> photos,
         List<JobReading> readings,
         List<JobOverride> overrides,
+        List<JobDeviceTime> deviceTimes,
         int version) {
     public JobView {
         calibrations = List.copyOf(calibrations);
@@ -78,6 +79,7 @@ public record JobView(
         readings = List.copyOf(readings);
         overrides = List.copyOf(overrides);
         asked = List.copyOf(asked);
+        deviceTimes = List.copyOf(deviceTimes);
     }
 
     /** Of its start, inspection or end: that it was told long after, in words; else null. */

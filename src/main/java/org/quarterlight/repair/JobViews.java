@@ -82,6 +82,7 @@ class JobViews {
                 records.photos(job),
                 records.readings(job),
                 records.overrides(job),
+                records.deviceTimes(job),
                 job.version());
     }
 }

@@ -724,6 +724,13 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView addNote(UUID id, String text, @Nullable Instant occurredAt) {
+        return addNote(id, text, null, occurredAt);
+    }
+
+    /** The same, about a phase: the one that runs, or that was done last. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView addNote(UUID id, String text, @Nullable UUID phase, @Nullable Instant occurredAt) {
         if (text.isBlank() || text.length() > 4000) {
             throw new Invalid("text", "A note has 1 to 4000 characters");
         }
@@ -733,6 +740,7 @@ public class RepairJobs implements PhotoReferences {
                 job,
                 Ids.next(clock.instant()),
                 text.trim(),
+                phase,
                 JobAccess.told(job, occurredAt, null, clock.instant()),
                 Acting.require().name());
         return view(access.touched(job));
@@ -744,6 +752,13 @@ public class RepairJobs implements PhotoReferences {
      */
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView addPhoto(UUID id, PhotoShows shows, InputStream content, @Nullable Instant occurredAt) {
+        return addPhoto(id, shows, content, null, occurredAt);
+    }
+
+    /** The same, of a phase. */
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView addPhoto(
+            UUID id, PhotoShows shows, InputStream content, @Nullable UUID phase, @Nullable Instant occurredAt) {
         var fleetOfJob = transaction.execute(status -> {
             var job = access.performed(id);
             checkRoom(job);
@@ -759,6 +774,7 @@ public class RepairJobs implements PhotoReferences {
                     Ids.next(clock.instant()),
                     shows,
                     file,
+                    phase,
                     JobAccess.told(job, occurredAt, null, clock.instant()),
                     Acting.require().name());
             return view(job);
@@ -833,6 +849,7 @@ public class RepairJobs implements PhotoReferences {
                     job,
                     Ids.next(clock.instant()),
                     "Not passed: " + because,
+                    null,
                     told,
                     Acting.require().name());
         }

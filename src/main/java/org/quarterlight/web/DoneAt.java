@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.format.DateTimeParseException;
 import java.util.Objects;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Invalid;
 
@@ -11,21 +12,48 @@ import org.quarterlight.kernel.Invalid;
  * When a form was sent that a device had to keep until it had a network. Two headers tell it, so that the form itself stays
  * the same however often it is sent: {@code Done-At}, by the device's clock, and {@code Device-Ahead-Ms}, how far that clock
  * is ahead of the service's, as measured once for all that is sent together; measured anew for each, the seconds of a slow
- * network would put phases on top of each other.
+ * network would put phases on top of each other. Phones set their clock when the network returns, so a device remembers how
+ * far ahead it was when something was done: where that differs, it sends that, and in {@code Device-Clock-Changed-Ms} by how
+ * much.
  *
  * @param deviceTime null where the form came at once
+ * @param clockChanged how far the device's clock was put forward between doing and sending; null where it was left alone
+ * @param what the last word of the address that it was sent to
  */
-public record DoneAt(@Nullable Instant deviceTime, Duration ahead) {
+public record DoneAt(
+        @Nullable Instant deviceTime,
+        Duration ahead,
+        @Nullable Duration clockChanged,
+        String what) {
     static final String TIME = "Done-At";
     static final String AHEAD = "Device-Ahead-Ms";
+    static final String CHANGED = "Device-Clock-Changed-Ms";
 
     private static final String UNUSABLE = "This is no time that a device would tell";
     private static final long LONGEST_AHEAD_MS = Duration.ofDays(1).toMillis();
 
     /** It came at once. */
-    public static final DoneAt NOW = new DoneAt(null, Duration.ZERO);
+    public static final DoneAt NOW = new DoneAt(null, Duration.ZERO, null, "");
 
-    static DoneAt read(@Nullable String time, @Nullable String aheadMs) {
+    private static final ThreadLocal<DoneAt> CURRENT = new ThreadLocal<>();
+
+    /** Of the form that this thread answers; empty where it came at once. */
+    public static Optional<DoneAt> current() {
+        return Optional.ofNullable(CURRENT.get());
+    }
+
+    static void forget() {
+        CURRENT.remove();
+    }
+
+    DoneAt bound() {
+        if (deviceTime != null) {
+            CURRENT.set(this);
+        }
+        return this;
+    }
+
+    static DoneAt read(@Nullable String time, @Nullable String aheadMs, @Nullable String changedMs, String path) {
         if (time == null) {
             return NOW;
         }
@@ -39,7 +67,11 @@ public record DoneAt(@Nullable Instant deviceTime, Duration ahead) {
             if (!Typed.usable(told)) {
                 throw new Invalid("doneAt", UNUSABLE);
             }
-            return new DoneAt(told, Duration.ofMillis(ahead));
+            return new DoneAt(
+                    told,
+                    Duration.ofMillis(ahead),
+                    changedMs == null ? null : Duration.ofMillis(Long.parseLong(changedMs)),
+                    path.substring(path.lastIndexOf('/') + 1));
         } catch (DateTimeParseException | NumberFormatException e) {
             throw new Invalid("doneAt", UNUSABLE);
         }

@@ -81,11 +81,21 @@ class WebConfiguration implements WebMvcConfigurer {
         registry.addInterceptor(new HandlerInterceptor() {
             @Override
             public boolean preHandle(HttpServletRequest request, HttpServletResponse response, Object handler) {
+                DoneAt.forget();
                 if (handler instanceof HandlerMethod method && method.hasMethodAnnotation(HoldsSecret.class)) {
                     request.setAttribute(Idempotency.SECRET, true);
                     response.setHeader(HttpHeaders.CACHE_CONTROL, "no-store");
                 }
                 return true;
+            }
+
+            @Override
+            public void afterCompletion(
+                    HttpServletRequest request,
+                    HttpServletResponse response,
+                    Object handler,
+                    @Nullable Exception failure) {
+                DoneAt.forget();
             }
         });
         registry.addInterceptor(new FormsThatFailed());
@@ -179,7 +189,13 @@ class WebConfiguration implements WebMvcConfigurer {
                 @Nullable ModelAndViewContainer container,
                 NativeWebRequest request,
                 @Nullable WebDataBinderFactory binders) {
-            return DoneAt.read(request.getHeader(DoneAt.TIME), request.getHeader(DoneAt.AHEAD));
+            return DoneAt.read(
+                            request.getHeader(DoneAt.TIME),
+                            request.getHeader(DoneAt.AHEAD),
+                            request.getHeader(DoneAt.CHANGED),
+                            Objects.requireNonNull(request.getNativeRequest(HttpServletRequest.class))
+                                    .getRequestURI())
+                    .bound();
         }
     }
 

@@ -3,6 +3,8 @@
 import { actions, CAB, change, drop, keep, present, put, thing, waiting } from "./store.js";
 
 const LONGEST_MS = 60_000;
+/** A network takes seconds; more was done to the clock. */
+const CHANGED_MS = 5_000;
 const LOCK = "outbox";
 
 const JOB = "[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}";
@@ -36,6 +38,7 @@ async function read(request, path, who) {
   }
   delete fields._csrf;
   const job = OF_JOB.exec(path);
+  const clock = await thing(who, "clock");
   return {
     who,
     path,
@@ -46,6 +49,8 @@ async function read(request, path, who) {
     subject: job ? job[1] : `${path}?${fields.vehicleId ?? ""}`,
     page: job ? `/jobs/${job[1]}/run` : `${path}/kept`,
     doneAt: Date.now(),
+    // As far as it is known: a phone that finds its network again sets its clock, perhaps before this is sent.
+    aheadMs: clock?.aheadMs ?? null,
     tries: 0,
     state: "waiting",
   };
@@ -106,7 +111,7 @@ export function sendAll() {
       }
       const answer = await post(action, {
         "Done-At": new Date(action.doneAt).toISOString(),
-        "Device-Ahead-Ms": String(service.aheadMs),
+        ...clockOf(action, service.aheadMs),
       });
       if (!answer) {
         break;
@@ -124,6 +129,22 @@ export function sendAll() {
     tell({ reached: true, signedIn: service.keptFor !== null });
     return (await waiting()).length === 0;
   });
+}
+
+/**
+ * Measured once for all that is sent together. Only a clock that was changed since is another matter: then what was known when
+ * it was done counts, unless that would be a time that has not come yet.
+ */
+function clockOf(action, aheadMs) {
+  const changedMs = action.aheadMs == null ? 0 : aheadMs - action.aheadMs;
+  if (Math.abs(changedMs) <= CHANGED_MS) {
+    return { "Device-Ahead-Ms": String(aheadMs) };
+  }
+  const possible = action.doneAt - action.aheadMs <= Date.now() - aheadMs + CHANGED_MS;
+  return {
+    "Device-Ahead-Ms": String(possible ? action.aheadMs : aheadMs),
+    "Device-Clock-Changed-Ms": String(changedMs),
+  };
 }
 
 /** How far this device's clock is ahead, and who is signed in; null without a network. */

@@ -13,7 +13,8 @@ export function project(packed, actions, day, aheadMs) {
     reading: job.readings.at(-1) ?? null,
     photos: job.photos.length,
     used: packed.used.map((use) => [use.kind, use.lotNumber, use.amount].filter(Boolean).join(" ")),
-    notes: [],
+    notes: job.notes.map((note) => ({ text: note.text, phase: note.phase })),
+    shots: job.photos.map((photo) => photo.phase),
     waiting: 0,
   };
   const reading = view.reading;
@@ -22,7 +23,7 @@ export function project(packed, actions, day, aheadMs) {
     job.overrides.some((each) => each.gap === "conditions" && Date.parse(each.madeAt) >= Date.parse(reading.arrivedAt));
   for (const action of actions) {
     if (action.subject === job.id && action.state !== "refused") {
-      apply(view, action, action.doneAt - aheadMs, day);
+      apply(view, action, action.doneAt - (action.aheadMs ?? aheadMs), day);
       view.waiting += action.state === "waiting" ? 1 : 0;
     }
   }
@@ -72,9 +73,10 @@ function apply(view, action, atMs, day) {
       break;
     case "photos":
       view.photos++;
+      view.shots.push(fields.duringPhase);
       break;
     case "notes":
-      view.notes.push(fields.text);
+      view.notes.push({ text: fields.text, phase: fields.duringPhase });
       break;
     case "materials": {
       const lot = day.lots.find((each) => each.id === fields.lot);

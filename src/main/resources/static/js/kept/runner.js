@@ -126,6 +126,11 @@ function page(main, view, day, aheadMs) {
   if (view.job.work === "replacement") {
     parts.push(part("calibrate"));
   }
+  if (view.missing.length > 0) {
+    const missing = part("missing");
+    missing.querySelector("ul").append(...view.missing.map((gap) => element("li", "", gap.sentence)));
+    parts.push(missing);
+  }
   if (view.state === "under-way") {
     parts.push(...view.job.brief.damages.map((damage) => measure(part("measure"), damage)));
     if (!view.running) {
@@ -153,6 +158,9 @@ function filled(main, name, view) {
     form.setAttribute("action", form.getAttribute("action").replace(ANY_JOB, view.id).replace(ANY_PHASE, view.running?.id ?? ""));
     for (const key of form.querySelectorAll("input[name=idempotencyKey], input[name=phase]")) {
       key.value = crypto.randomUUID();
+    }
+    for (const during of form.querySelectorAll("input[name=duringPhase]")) {
+      during.value = (view.running ?? view.phases.at(-1))?.id ?? "";
     }
   }
   return made;
@@ -391,6 +399,10 @@ function phases(view) {
       if (short > 0) {
         what.append(element("span", "short", `too short: ${minutes(short)} missing`));
       }
+      const own = view.notes.filter((note) => note.phase === phase.id).map((note) => note.text);
+      const shots = view.shots.filter((shot) => shot === phase.id).length;
+      const below = shots > 0 ? [...own, shots === 1 ? "1 photo" : `${shots} photos`] : own;
+      what.append(...below.map((text) => element("span", "note of-phase", text)));
       item.append(
         element("span", "place", String(at + 1)),
         what,

@@ -101,6 +101,7 @@ class JobApi {
 
     record Note(
             @NotBlank @Size(max = 4000) String text,
+            @Nullable UUID phase,
             @Nullable Instant occurredAt) {}
 
     /** The state guards the verbs; where a program names the version that it has read, that counts too. */
@@ -257,7 +258,7 @@ class JobApi {
 
     @PostMapping("/{id}/notes")
     ResponseEntity<JobView> addNote(@PathVariable UUID id, @Valid @RequestBody Note note) {
-        return answer(jobs.addNote(id, note.text(), note.occurredAt()));
+        return answer(jobs.addNote(id, note.text(), note.phase(), note.occurredAt()));
     }
 
     @GetMapping("/{id}/photos")
@@ -269,10 +270,11 @@ class JobApi {
     ResponseEntity<JobView> addPhoto(
             @PathVariable UUID id,
             @RequestParam PhotoShows shows,
+            @RequestParam(required = false) @Nullable UUID phase,
             @RequestParam MultipartFile photo,
             @RequestParam(required = false) @Nullable Instant occurredAt) {
         try (var content = photo.getInputStream()) {
-            return answer(jobs.addPhoto(id, shows, content, occurredAt));
+            return answer(jobs.addPhoto(id, shows, content, phase, occurredAt));
         } catch (IOException e) {
             throw new Invalid("photo", "The photo did not arrive whole");
         }

@@ -33,6 +33,7 @@ import org.quarterlight.repair.DayKits;
 import org.quarterlight.repair.EndPhase;
 import org.quarterlight.repair.Gap;
 import org.quarterlight.repair.JobDrawing;
+import org.quarterlight.repair.JobNote;
 import org.quarterlight.repair.JobPhase;
 import org.quarterlight.repair.JobReading;
 import org.quarterlight.repair.JobState;
@@ -96,7 +97,9 @@ class RunPages {
             JobPhase phase,
             String length,
             @Nullable String mark,
-            @Nullable String tooShort) {}
+            @Nullable String tooShort,
+            List<String> notes,
+            long photos) {}
 
     /** What the last phase lacks, in words. */
     record Lacks(PhaseKind kind, String sentence, boolean addsUp) {}
@@ -260,9 +263,10 @@ class RunPages {
     String note(
             @PathVariable UUID id,
             @RequestParam(defaultValue = "") String text,
+            @RequestParam(required = false) @Nullable UUID duringPhase,
             DoneAt done,
             RedirectAttributes after) {
-        jobs.addNote(id, text, done.at());
+        jobs.addNote(id, text, duringPhase, done.at());
         after.addFlashAttribute("notice", Notice.done("Noted."));
         return back(id);
     }
@@ -273,10 +277,11 @@ class RunPages {
             @PathVariable UUID id,
             @RequestParam PhotoShows shows,
             @RequestParam MultipartFile photo,
+            @RequestParam(required = false) @Nullable UUID duringPhase,
             DoneAt done,
             RedirectAttributes after) {
         try (var content = photo.getInputStream()) {
-            jobs.addPhoto(id, shows, content, done.at());
+            jobs.addPhoto(id, shows, content, duringPhase, done.at());
         } catch (IOException e) {
             throw new Invalid("photo", "The photo did not arrive whole");
         }
@@ -389,8 +394,15 @@ class RunPages {
                         .mapToObj(at -> line(
                                 method,
                                 repairs ? places.get(at) : -1,
+                                job,
                                 job.phases().get(at)))
                         .toList());
+        // What is written or shown now is about the phase that runs, or that was done last.
+        model.addAttribute(
+                "during",
+                running != null
+                        ? running.id()
+                        : job.phases().isEmpty() ? null : job.phases().getLast().id());
         model.addAttribute("kinds", PhaseKind.values());
         var speaksAgainst = conditions(job, model);
         model.addAttribute(
@@ -524,7 +536,7 @@ class RunPages {
         return new TimeRule((int) (320 * leastSeconds / total), (int) Math.min(320, 320 * ran / total), total);
     }
 
-    private static Line line(Method method, int place, JobPhase phase) {
+    private static Line line(Method method, int place, JobView job, JobPhase phase) {
         var length = phase.endedAt() == null
                 ? "running"
                 : minutesAndSeconds(Duration.between(phase.startedAt(), phase.endedAt()));
@@ -534,7 +546,14 @@ class RunPages {
                 phase,
                 length,
                 offset == null ? null : measuredAlone(offset),
-                missing.isZero() ? null : "too short: " + minutesAndSeconds(missing) + " missing");
+                missing.isZero() ? null : "too short: " + minutesAndSeconds(missing) + " missing",
+                job.notes().stream()
+                        .filter(note -> phase.id().equals(note.phase()))
+                        .map(JobNote::text)
+                        .toList(),
+                job.photos().stream()
+                        .filter(photo -> phase.id().equals(photo.phase()))
+                        .count());
     }
 
     /** A second is what a network takes, and no fault of a clock. */

@@ -125,6 +125,60 @@ class KeptWorkTests {
                 .isCloseTo(now.minusSeconds(540), within(2, ChronoUnit.SECONDS));
     }
 
+    @Test
+    void aClockThatWasChangedBeforeSendingIsMarkedOnTheJob() {
+        var done = Instant.now().plus(1, ChronoUnit.HOURS).minusSeconds(600);
+        assertThat(post(
+                        "/jobs/" + job + "/notes",
+                        Role.TECHNICIAN,
+                        List.of(
+                                "Done-At",
+                                done.toString(),
+                                "Device-Ahead-Ms",
+                                "3600000",
+                                "Device-Clock-Changed-Ms",
+                                "-3600000"),
+                        "text",
+                        "Wet"))
+                .hasStatus(302);
+        var told = record().at("/deviceTimes/0");
+        assertThat(told.path("what").asString()).isEqualTo("notes");
+        assertThat(told.path("offsetSeconds").asInt()).isEqualTo(3600);
+        assertThat(told.path("clockChangedSeconds").asInt()).isEqualTo(-3600);
+        assertThat(get("/jobs/" + job, Role.TECHNICIAN))
+                .bodyText()
+                .contains("its clock was 3600 s ahead", "its clock was changed by -3600 s");
+        post("/jobs/" + job + "/notes", Role.TECHNICIAN, List.of(), "text", "Dry");
+        assertThat(record().path("deviceTimes")).as("what came at once is none of them").hasSize(1);
+    }
+
+    @Test
+    void aNoteBelongsToItsPhaseAndToTheJobWhereThatIsUnknown() {
+        var phase = UUID.randomUUID().toString();
+        post("/jobs/" + job + "/phases", Role.TECHNICIAN, List.of(), "kind", "prepare", "phase", phase);
+        for (var during : List.of(phase, UUID.randomUUID().toString(), "")) {
+            assertThat(post(
+                            "/jobs/" + job + "/notes",
+                            Role.TECHNICIAN,
+                            List.of(),
+                            "text",
+                            "Shade put up",
+                            "duringPhase",
+                            during))
+                    .hasStatus(302);
+        }
+        assertThat(record().path("notes"))
+                .extracting(note -> note.path("phase").isNull() ? null : note.path("phase").asString())
+                .containsExactly(phase, null, null);
+        assertThat(get("/jobs/" + job + "/run", Role.TECHNICIAN))
+                .bodyText()
+                .contains("name=\"duringPhase\" value=\"" + phase, "<span class=\"note of-phase\">Shade put up");
+        assertThat(api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/notes", """
+            {"text": "By a program", "phase": "%s"}\
+            """.formatted(phase))).hasStatusOk();
+        assertThat(record().at("/notes/3/phase").asString()).isEqualTo(phase);
+    }
+
     /** Keys are kept for a day; a phase that a device has named is known for ever. */
     @Test
     void aPhaseThatADeviceHasNamedIsThereOnceWhateverItsKeys() {
