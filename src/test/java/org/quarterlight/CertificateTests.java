@@ -18,6 +18,8 @@ import java.util.concurrent.TimeUnit;
 import java.util.regex.Pattern;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.text.PDFTextStripper;
+import org.apache.pdfbox.text.TextPosition;
+import org.apache.pdfbox.pdmodel.PDDocument;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
@@ -124,11 +126,39 @@ class CertificateTests {
         var other = business.closed(lived.fleet(), lived.repairer(), lived.vehicle(), lived.lot(), notes);
         var pdf = file(other.id(), "pdf");
         try (var document = Loader.loadPDF(pdf)) {
-            assertThat(document.getNumberOfPages()).isEqualTo(1);
+            assertThat(document.getNumberOfPages()).isLessThanOrEqualTo(2);
+            assertThat(smallest(document)).as("points").isGreaterThanOrEqualTo(7 - 0.05);
         } catch (IOException e) {
             throw new java.io.UncheckedIOException(e);
         }
         return pdf;
+    }
+
+    /** The smallest type on it, in points. */
+    private static double smallest(PDDocument document) throws IOException {
+        var smallest = new double[] {Double.MAX_VALUE};
+        new PDFTextStripper() {
+            @Override
+            protected void processTextPosition(TextPosition text) {
+                smallest[0] = Math.min(smallest[0], text.getFontSizeInPt());
+            }
+        }.getText(document);
+        return smallest[0];
+    }
+
+    /** Issued anew it would be made of the rows of today, and nobody would see that it was gone. */
+    @Test
+    void aCertificateThatWasTakenAwayIsNotMadeAgain() {
+        var other = business.closed(lived.fleet(), lived.repairer(), lived.vehicle(), lived.lot(), NOTES);
+        var url = Objects.requireNonNull(environment.getProperty("spring.datasource.url"));
+        JdbcClient.create(new DriverManagerDataSource(url, TestServer.superuser(), TestServer.superuserPassword()))
+                .sql("delete from certificate where job_id = :job")
+                .param("job", other.id())
+                .update();
+        assertThat(call(lived.repairer(), Role.DISPATCHER, "/jobs/" + other.id() + "/certificate.json"))
+                .hasStatus(409)
+                .bodyText()
+                .contains("was made and is not there any more");
     }
 
     private static TreeSet<String> objections(byte[] pdf, PDFAFlavour flavour) throws Exception {

@@ -16,7 +16,7 @@ import org.springframework.stereotype.Component;
 /** A certificate on paper, drawn from the signed content alone: one template, on one page as long as it can be read. */
 @Component
 class CertificatePaper {
-    /** Ever smaller and closer; the last may take more pages than one. */
+    /** Ever closer, and never smaller than 7 points: the last may take more pages than one. */
     private static final List<String> SPACINGS = List.of("roomy", "close", "closest");
 
     private static final int MOST_PHOTOS = 4;
@@ -43,26 +43,19 @@ class CertificatePaper {
         for (var spacing : SPACINGS) {
             paper = pages.archivable(
                     "repair/certificate-pdf",
-                    Map.of(
-                            "certificate",
-                            issued.content(),
-                            "job",
-                            job,
-                            "signed",
-                            issued.signed(),
-                            "drawing",
-                            PdfPages.described(JobDrawing.forPrint(job.brief()), title),
-                            "code",
-                            PdfPages.described(
-                                    QrPicture.svg(
-                                            address + "?hash=" + issued.signed().sha256(), "Code"),
-                                    "Code that leads to " + address),
-                            "address",
-                            address,
-                            "photos",
-                            pictures,
-                            "spacing",
-                            spacing));
+                    Map.ofEntries(
+Map.entry("certificate", issued.content()),
+Map.entry("job", job),
+Map.entry("signed", issued.signed()),
+Map.entry("drawing", PdfPages.described(JobDrawing.forPrint(job.brief()), title)),
+Map.entry("code", PdfPages.described(
+QrPicture.svg(address + "?hash=" + issued.signed().sha256(), "Code"),
+"Code that leads to " + address)),
+Map.entry("address", address),
+Map.entry("photos", pictures),
+Map.entry("photosLeftOut", job.photos().size() - pictures.size()),
+Map.entry("phaseLines", job.phases().stream().map(PhaseLine::of).toList()),
+Map.entry("spacing", spacing)));
             if (PdfPages.count(paper) == 1) {
                 break;
             }

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
+import org.quarterlight.history.History;
 import org.quarterlight.history.HistoryChain;
 import org.quarterlight.proof.PublishedKeys;
 import org.quarterlight.proof.Signed;
@@ -37,6 +38,9 @@ import tools.jackson.databind.json.JsonMapper;
 @Service
 public class Certificates {
     private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
+    /** As the history says it, with the SHA-256 of what was signed. */
+    private static final String CERTIFIED = "certified";
+
     private static final int SEAL_BYTES = 32;
     private static final Duration PERIOD = Duration.ofMinutes(10);
     private static final int CHECKS_FROM_AN_ADDRESS = 60;
@@ -45,6 +49,7 @@ public class Certificates {
     private final JobViews views;
     private final Materials materials;
     private final HistoryChain history;
+    private final History lines;
     private final SigningKeys keys;
     private final PublishedKeys published;
     private final CertificatePaper paper;
@@ -59,6 +64,7 @@ public class Certificates {
             JobViews views,
             Materials materials,
             HistoryChain history,
+            History lines,
             SigningKeys keys,
             PublishedKeys published,
             CertificatePaper paper,
@@ -70,6 +76,7 @@ public class Certificates {
         this.views = views;
         this.materials = materials;
         this.history = history;
+        this.lines = lines;
         this.keys = keys;
         this.published = published;
         this.paper = paper;
@@ -105,6 +112,36 @@ public class Certificates {
                 .param("now", now.atOffset(ZoneOffset.UTC))
                 .param("jws", signed.jws())
                 .update();
+        lines.add(CERTIFIED, "job", job.id(), signed.sha256());
+    }
+
+    /** The other party writes down too what was certified, so that neither can lose it unseen. Hearing it twice adds nothing. */
+    @Transactional
+    void witness(UUID job) {
+        if (!isWitnessed(job)) {
+            jdbc.sql("select jws from certificate where tenant_id = :fleet and job_id = :job")
+                    .param("fleet", Tenants.require().value())
+                    .param("job", job)
+                    .query(String.class)
+                    .optional()
+                    .ifPresent(jws -> lines.add(
+                            CERTIFIED,
+                            "job",
+                            job,
+                            published.verified(jws).map(Signed::sha256).orElse("with another signature")));
+        }
+    }
+
+    private boolean isWitnessed(UUID job) {
+        return jdbc.sql("""
+            select exists (select from history
+                where tenant_id = :organisation and subject_id = :job and action = :action)\
+            """)
+                .param("organisation", Tenants.require().value())
+                .param("job", job)
+                .param("action", CERTIFIED)
+                .query(Boolean.class)
+                .single();
     }
 
     /** Lots are their performer's; a fleet that asks for an old job's certificate knows the one that the job names. */
@@ -126,6 +163,13 @@ public class Certificates {
             throw new JobRefused("no-record", "Job " + job.number() + " is not closed, so it has no record yet");
         }
         var jws = jws(job);
+        if (jws.isEmpty() && isWitnessed(id)) {
+            // Made again from the rows of today it would hide that it was taken away, and whatever was changed with it.
+            throw new JobRefused(
+                    "certificate-gone",
+                    "The certificate of job " + job.number() + " was made and is not there any more. An administrator"
+                            + " finds its SHA-256 in the history of this job.");
+        }
         if (jws.isEmpty()) {
             issue(job);
             jws = jws(job);

@@ -944,6 +944,7 @@ public class RepairJobs implements PhotoReferences {
     /** Hearing of a closed job, as the fleet: events may be delivered twice; the second time changes nothing. */
     @ApplicationModuleListener
     void on(JobClosed event) {
+        certificates.witness(event.job());
         if (event.work() == Work.REPAIR) {
             var closed = jobs.findByTenantIdAndId(Tenants.require().value(), event.job())
                     .orElseThrow();
