@@ -33,6 +33,10 @@ class Damage {
     private @Nullable Instant closedAt;
     private @Nullable String closedBecause;
     private @Nullable UUID jobId;
+    private @Nullable Integer abandonedJob;
+    private @Nullable String abandonedBy;
+    private @Nullable String abandonedBecause;
+    private @Nullable Instant abandonedAt;
     private Instant occurredAt;
     private Instant arrivedAt;
     private String reportedBy;
@@ -119,6 +123,16 @@ class Damage {
         if (state == DamageState.IN_HAND) {
             jobId = null;
             state = DamageState.OPEN;
+        }
+    }
+
+    /** Somebody tried to repair it and could not. */
+    void abandoned(AbandonedRepair repair) {
+        if (state != DamageState.CLOSED) {
+            abandonedJob = repair.job();
+            abandonedBy = repair.by();
+            abandonedBecause = repair.because();
+            abandonedAt = repair.at();
         }
     }
 
@@ -238,6 +252,13 @@ class Damage {
     @Nullable
     String failedBecause() {
         return failedBecause;
+    }
+
+    @Nullable
+    AbandonedRepair abandoned() {
+        return abandonedJob == null || abandonedBy == null || abandonedBecause == null || abandonedAt == null
+                ? null
+                : new AbandonedRepair(abandonedJob, abandonedBy, abandonedBecause, abandonedAt);
     }
 
     Instant occurredAt() {

@@ -23,9 +23,11 @@ import java.util.UUID;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Acceptance;
+import org.quarterlight.eligibility.Choices;
 import org.quarterlight.eligibility.Eligibility;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Sheet;
@@ -398,7 +400,15 @@ public class DamageReporting {
         var again = Eligibility.judge(
                         glazing, facts, sheets, with.choices(), kept.verdict().judgedAt())
                 .get(damage);
-        return again != null && verdicts.same(kept.verdict(), again)
+        var abandoned = with.onGlass().stream()
+                .filter(each -> each.observation().equals(from.observation()))
+                .map(JudgedWith.OnGlass::abandoned)
+                .filter(Objects::nonNull)
+                .findFirst()
+                .orElse(null);
+        return again != null
+                        && verdicts.same(
+                                kept.verdict(), afterTrying(again, abandoned, with.zone(), with.choices()))
                 ? VerdictAgain.Again.SAME
                 : VerdictAgain.Again.DIFFERENT;
     }
@@ -442,6 +452,21 @@ public class DamageReporting {
     @Transactional
     public void dayMoved(UUID job) {
         watch.jobMoved(job);
+    }
+
+    private static Verdict afterTrying(
+            Verdict verdict, @Nullable AbandonedRepair abandoned, ZoneId zone, Choices choices) {
+        return abandoned == null
+                ? verdict
+                : verdict.repairAbandoned(
+                        abandoned.words(), abandoned.at().atZone(zone).toLocalDate(), choices);
+    }
+
+    /** Whoever tried to repair them could not: a person's finding, which no sheet outweighs. The glass is judged by it. */
+    @Transactional
+    public void repairAbandoned(Collection<UUID> ids, AbandonedRepair repair) {
+        change(ids, damage -> damage.abandoned(repair));
+        ids.forEach(id -> history.add("could not be repaired", "damage", id, repair.words()));
     }
 
     /** Hands the damages of one job to the one that follows it. */
@@ -644,12 +669,18 @@ public class DamageReporting {
                     glazing.facts().vehicle(),
                     choices,
                     zone,
-                    facts.stream()
-                            .map(each -> new JudgedWith.OnGlass(each.observation(), each.finishedRepair()))
+                    IntStream.range(0, facts.size())
+                            .mapToObj(at -> new JudgedWith.OnGlass(
+                                    facts.get(at).observation(),
+                                    facts.get(at).finishedRepair(),
+                                    facts.get(at).finishedRepair()
+                                            ? null
+                                            : onGlass.get(at).abandoned()))
                             .toList());
             var before = verdicts.newest(judged.keySet());
             for (var damage : open) {
-                var verdict = Objects.requireNonNull(judged.get(damage.id()));
+                var verdict = afterTrying(
+                        Objects.requireNonNull(judged.get(damage.id())), damage.abandoned(), zone, choices);
                 var news = verdicts.add(damage.id(), verdict, with, Optional.ofNullable(before.get(damage.id())));
                 damage.judged(
                         verdict,

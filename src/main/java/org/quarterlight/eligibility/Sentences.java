@@ -29,6 +29,8 @@ final class Sentences {
     /** Finer than any gauge for glass, ours. */
     private static final double FINEST_MM = 0.01;
 
+    static final String STANDS_DOWN = " The vehicle must not be driven until somebody clears it.";
+
     private Sentences() {}
 
     /** The findings that decided: on the road, for the repair, and for what would remain after one. */
@@ -52,7 +54,7 @@ final class Sentences {
             case WATCH -> watch(answers, why);
         };
         if (standsDown && outcome != Outcome.STAND_DOWN) {
-            return sentence + " The vehicle must not be driven until somebody clears it.";
+            return sentence + STANDS_DOWN;
         }
         return outcome == Outcome.REPAIR ? sentence + near(findings) : sentence;
     }

@@ -49,6 +49,48 @@ public record Verdict(
         return findings.stream().filter(Finding::nearLimit).min(Comparator.comparingDouble(Verdict::margin));
     }
 
+    /**
+     * The same after somebody tried to repair it and could not: their finding stands beside those of the sheets, and new
+     * glass is what is left. What must not be driven stays so.
+     */
+    public Verdict repairAbandoned(String why, LocalDate on, Choices choices) {
+        var finding = new Finding(
+                Question.REPAIRABLE,
+                "repair-abandoned",
+                Quantity.VIEW,
+                null,
+                null,
+                null,
+                Bound.ONE_OF,
+                null,
+                null,
+                why,
+                null,
+                null,
+                Result.NO,
+                null,
+                null,
+                null,
+                new Source("whoever tried to repair it", null, null, Status.SEEN, on));
+        var all = Stream.concat(Stream.of(finding), findings.stream()).toList();
+        var said = new Answers(
+                answers.roadworthy(), Answer.of(Result.NO), answers.asRepaired(), answers.acceptable());
+        if (outcome == Outcome.STAND_DOWN) {
+            return new Verdict(outcome, by, sentence, said, all, judgedAt, judgedFrom, null);
+        }
+        var due = on.plusDays(choices.days(Outcome.REPLACE));
+        return new Verdict(
+                Outcome.REPLACE,
+                due.isBefore(by) ? due : by,
+                "It cannot be repaired: " + why + "."
+                        + (sentence.endsWith(Sentences.STANDS_DOWN) ? Sentences.STANDS_DOWN : ""),
+                said,
+                all,
+                judgedAt,
+                judgedFrom,
+                null);
+    }
+
     /** The same once it is repaired: with what the look over found. */
     public Verdict looked(Acceptance acceptance, Instant at) {
         var sheets = new LinkedHashSet<>(judgedFrom.sheets());

@@ -39,6 +39,7 @@ import org.quarterlight.bench.LampReading;
 import org.quarterlight.bench.Method;
 import org.quarterlight.bench.MethodCheck;
 import org.quarterlight.bench.PhaseKind;
+import org.quarterlight.damage.AbandonedRepair;
 import org.quarterlight.damage.ClosedAs;
 import org.quarterlight.damage.DamageNotFound;
 import org.quarterlight.damage.DamageReporting;
@@ -995,6 +996,17 @@ public class RepairJobs implements PhotoReferences {
                 .toList();
         if (chosen.isEmpty()) {
             return; // new glass came meanwhile
+        }
+        if (abandoned.work() == Work.REPAIR) {
+            var open = chosen.stream().map(DamageView::id).toList();
+            damages.repairAbandoned(
+                    open,
+                    new AbandonedRepair(
+                            abandoned.number(),
+                            Objects.requireNonNullElse(abandoned.endedBy(), abandoned.performerName()),
+                            event.reason(),
+                            event.at()));
+            chosen = facts.damages(open);
         }
         var next = make(
                 Work.REPLACEMENT,

@@ -302,6 +302,23 @@ class WholeLineTests {
                 .get(0)
                 .path("id")
                 .asString();
+        // Why stands in the history of verdicts and is what the fleet's lists show, whatever the sheets say of such a break.
+        assertThat(damageNow(damage).at("/verdict/outcome").asString()).isEqualTo("replace");
+        assertThat(damageNow(damage).at("/verdict/sentence").asString())
+                .startsWith("It cannot be repaired: repair abandoned in job ")
+                .endsWith(": the crack ran.");
+        assertThat(damageNow(damage).at("/verdict/answers/repairable/result").asString())
+                .isEqualTo("no");
+        assertThat(damageNow(damage).at("/verdict/findings/0/rule").asString()).isEqualTo("repair-abandoned");
+        assertThat(read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages?outcome=replace", null))
+                        .path("items"))
+                .hasSize(1);
+        assertThat(read(ok(HttpMethod.GET, fleet, Role.MANAGER, "/damages/" + id(damage) + "/verdicts", null))
+                        .path("items")
+                        .path(1)
+                        .path("outcome")
+                        .asString())
+                .isEqualTo("repair");
         ok(HttpMethod.POST, fleet, Role.MANAGER, "/jobs/" + next + "/approve", "{}");
         performAs(fleet, next, "/start", "{}");
         photoAs(fleet, next, "before");
