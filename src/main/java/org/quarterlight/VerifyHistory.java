@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.UUID;
 import org.quarterlight.history.ChainCheck;
 import org.quarterlight.proof.PublishedKeys;
+import org.quarterlight.repair.CertificateCheck;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.jdbc.datasource.SingleConnectionDataSource;
 
@@ -38,9 +39,10 @@ final class VerifyHistory {
         connection.setTransactionIsolation(Connection.TRANSACTION_REPEATABLE_READ);
         var jdbc = JdbcClient.create(new SingleConnectionDataSource(connection, true));
         var check = new ChainCheck(jdbc, new PublishedKeys(jdbc));
+        var certificates = new CertificateCheck(jdbc, new PublishedKeys(jdbc));
         var unsound = 0;
         for (var organisation : organisations(jdbc)) {
-            var report = check.of(organisation, null);
+            var report = check.of(organisation, null).with(certificates.faults(organisation));
             if (report.sound()) {
                 out.println(organisation + ": sound, " + report.lines() + " lines, " + report.seals() + " signed ends");
             } else {

@@ -25,6 +25,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.io.TempDir;
 import org.quarterlight.fleet.CabCodes;
+import org.quarterlight.history.HistoryChain;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.core.env.Environment;
@@ -63,6 +64,9 @@ class CertificateTests {
 
     @Autowired
     private Environment environment;
+
+    @Autowired
+    private HistoryChain chain;
 
     private TestBusiness.Lived lived;
     private UUID job;
@@ -159,6 +163,56 @@ class CertificateTests {
                 .hasStatus(409)
                 .bodyText()
                 .contains("was made and is not there any more");
+    }
+
+    /** Nobody but whoever owns the database can do any of it, and both parties' histories tell. */
+    @Test
+    void whatIsChangedAfterItWasCertifiedIsFound() {
+        var other = business.closed(lived.fleet(), lived.repairer(), lived.vehicle(), lived.lot(), NOTES)
+                .id();
+        assertThat(faults(lived.repairer(), other)).isEmpty();
+        for (var change : List.of(
+                "update phase set note = note || '.' where job_id = :job",
+                "update job_reading set read_by = 'somebody' where job_id = :job",
+                "update job_photo set added_by = 'somebody' where job_id = :job",
+                "insert into job_note (tenant_id, performer_id, id, job_id, text, written_at, written_by) select "
+                        + "tenant_id, performer_id, uuidv7(), id, 'late', now(), 'x' from job where id = :job",
+                "update lot_use set amount = 'none' where job_id = :job",
+                "update job set closing_notes = 'fine' where id = :job")) {
+            var before = faults(lived.repairer(), other);
+            superuser().sql(change).param("job", other).update();
+            assertThat(faults(lived.repairer(), other)).as(change).isNotEqualTo(before).hasSize(1);
+        }
+        superuser()
+                .sql("delete from certificate where job_id = :job")
+                .param("job", other)
+                .update();
+        assertThat(faults(lived.repairer(), other))
+                .singleElement()
+                .asString()
+                .contains("is gone");
+    }
+
+    private JdbcClient superuser() {
+        var url = Objects.requireNonNull(environment.getProperty("spring.datasource.url"));
+        return JdbcClient.create(
+                new DriverManagerDataSource(url, TestServer.superuser(), TestServer.superuserPassword()));
+    }
+
+    private List<String> faults(TestOrganisation by, UUID of) {
+        var number = jdbc(of);
+        return TestOrganisations.as(by, Role.ADMINISTRATOR, () -> chain.checked(null, null)).faults().stream()
+                .map(fault -> fault.sentence())
+                .filter(sentence -> sentence.contains("job " + number + " ") || sentence.contains(of.toString()))
+                .toList();
+    }
+
+    private int jdbc(UUID of) {
+        return superuser()
+                .sql("select number from job where id = :job")
+                .param("job", of)
+                .query(Integer.class)
+                .single();
     }
 
     private static TreeSet<String> objections(byte[] pdf, PDFAFlavour flavour) throws Exception {

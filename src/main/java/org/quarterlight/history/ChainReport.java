@@ -1,5 +1,6 @@
 package org.quarterlight.history;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -22,6 +23,14 @@ public record ChainReport(
         List<ChainFault> faults,
         long faultsInAll) {
     static final int LISTED_AT_MOST = 100;
+
+    /** The same with what is not as its lines say. */
+    public ChainReport with(List<ChainFault> others) {
+        var all = new ArrayList<>(faults);
+        others.stream().limit(Math.max(0, LISTED_AT_MOST - all.size())).forEach(all::add);
+        return new ChainReport(
+                organisation, sound && others.isEmpty(), lines, seals, hash, all, faultsInAll + others.size());
+    }
 
     public ChainReport {
         faults = List.copyOf(faults);

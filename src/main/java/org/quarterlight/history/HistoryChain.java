@@ -36,9 +36,11 @@ public class HistoryChain {
     private final JdbcClient jdbc;
     private final ChainCheck check;
     private final SigningKeys keys;
+    private final List<Witness> witnesses;
     private final Clock clock;
 
-    HistoryChain(JdbcClient jdbc, ChainCheck check, SigningKeys keys, Clock clock) {
+    HistoryChain(JdbcClient jdbc, ChainCheck check, SigningKeys keys, List<Witness> witnesses, Clock clock) {
+        this.witnesses = List.copyOf(witnesses);
         this.jdbc = jdbc;
         this.check = check;
         this.keys = keys;
@@ -58,7 +60,11 @@ public class HistoryChain {
     @Transactional(readOnly = true, isolation = Isolation.REPEATABLE_READ)
     @PreAuthorize("hasRole('ADMINISTRATOR')")
     public ChainReport checked(@Nullable Long number, @Nullable String hash) {
-        return check.of(Tenants.require().value(), kept(number, hash));
+        var organisation = Tenants.require().value();
+        return check.of(organisation, kept(number, hash))
+                .with(witnesses.stream()
+                        .flatMap(each -> each.faults(organisation).stream())
+                        .toList());
     }
 
     private static @Nullable ChainHead kept(@Nullable Long number, @Nullable String hash) {

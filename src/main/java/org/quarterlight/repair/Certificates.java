@@ -39,7 +39,7 @@ import tools.jackson.databind.json.JsonMapper;
 public class Certificates {
     private static final String PARTIES = "hasAnyRole('MANAGER', 'DISPATCHER', 'TECHNICIAN')";
     /** As the history says it, with the SHA-256 of what was signed. */
-    private static final String CERTIFIED = "certified";
+    static final String CERTIFIED = "certified";
 
     private static final int SEAL_BYTES = 32;
     private static final Duration PERIOD = Duration.ofMinutes(10);
@@ -99,7 +99,8 @@ public class Certificates {
                 .orElse(null);
         var issuer = Acting.current().map(Acting::organisationName).orElse(job.performerName());
         var signed = keys.sign(
-                new Certificate(Certificate.TYPE, id, job.number(), now, issuer, CertifiedJob.of(job), lots(job), end));
+                new Certificate(Certificate.TYPE, id, job.number(), now, issuer, CertifiedJob.of(job), lots(job), end,
+                        JobRows.of(jdbc, List.of(job.id())).get(job.id())));
         jdbc.sql("""
             insert into certificate (tenant_id, performer_id, id, job_id, number, issued_at, jws)
             values (:fleet, :performer, :id, :job, :number, :now, :jws) on conflict (tenant_id, job_id) do nothing\
