@@ -48,6 +48,8 @@ class JudgementBrowserTests extends PagesInABrowser {
         var lived = business.live(mvc);
         var page = signIn(lived.fleet(), Role.MANAGER, width);
         visit(page, "/rule-sheets/bs-au-242b-2022");
+        visit(page, "/rule-sheets/limits");
+        visit(page, "/rule-sheets");
         visit(page, "/rule-sheets/" + lived.ownSheet() + "/edit");
         visit(page, "/rule-sheets/" + lived.ownSheet() + "/preview");
         visit(page, "/rule-sheets/previews/" + lived.preview());

@@ -7,7 +7,10 @@ import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import org.springframework.transaction.annotation.Transactional;
 
-/** The countries of the depots, by whose sheets damages are judged where nothing else is chosen. */
+/**
+ * The countries of the depots, by whose sheets damages are judged where nothing else is chosen; before there is a depot, the
+ * organisation's own.
+ */
 @Component
 class DepotCountries implements HomeCountries {
     private final JdbcClient jdbc;
@@ -19,7 +22,12 @@ class DepotCountries implements HomeCountries {
     @Override
     @Transactional(readOnly = true)
     public Set<String> homeCountries() {
-        return Set.copyOf(jdbc.sql("select distinct country from depot where tenant_id = :organisation")
+        return Set.copyOf(jdbc.sql("""
+            select country from depot where tenant_id = :organisation
+            union
+            select country from organisation where id = :organisation
+                and not exists (select from depot where tenant_id = :organisation)\
+            """)
                 .param("organisation", Tenants.require().value())
                 .query(String.class)
                 .list());

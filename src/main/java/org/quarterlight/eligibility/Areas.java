@@ -48,7 +48,8 @@ final class Areas {
 
     /** The zone of this name on that sheet; empty where the sheet does not draw it for this vehicle. */
     Area zone(Sheet sheet, String name) {
-        if (Zone.OF_EVERY_GLASS.contains(name)) {
+        // A kept sheet may draw a zone of its own under a name that is one of every glass only since.
+        if (Zone.OF_EVERY_GLASS.contains(name) && !sheet.zones().containsKey(name)) {
             return ofEveryGlass(name);
         }
         var known = byName.computeIfAbsent(sheet, unused -> new HashMap<>());
@@ -73,6 +74,12 @@ final class Areas {
         var pattern = glazing.pattern();
         return keep(name, () -> switch (name) {
             case Zone.SWEPT_AREA -> pattern.sweptArea();
+            case Zone.VISIBLE_GLASS -> {
+                var border = pattern.measurements().edgeBandMm();
+                yield border > 0
+                        ? overlay(pattern.outline(), pattern.edgeBand(border), OverlayNG.DIFFERENCE)
+                        : pattern.outline();
+            }
             case Zone.CAMERA_AREA -> Objects.requireNonNullElseGet(pattern.cameraArea(), GEOMETRY::createPolygon);
             default -> pattern.outline();
         });

@@ -161,6 +161,7 @@ final class Contradictions {
                         || (same && (less.togetherWithinMm() == null || isNoWider(less, more)));
             case DISTANCE_TO_ZONE -> same && isPart(zone(more), zone(less));
             case LENGTH_IN_ZONE -> same && isPart(zone(less), zone(more));
+            case DISTANCE_TO_EDGE -> same && (less.readsVisibleEdge() || !more.readsVisibleEdge());
             case EARLIER_REPAIRS ->
                 same
                         && isPart(zone(less), zone(more))

@@ -83,6 +83,9 @@ public final class Eligibility {
                 }
             }
         }
+        if (sheet.rules().stream().anyMatch(Rule::readsVisibleEdge)) {
+            zones.put(Zone.VISIBLE_GLASS, areas.zone(sheet, Zone.VISIBLE_GLASS).geometry());
+        }
         return zones;
     }
 

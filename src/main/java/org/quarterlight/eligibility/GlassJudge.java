@@ -253,7 +253,8 @@ public final class GlassJudge {
                         grade,
                         null,
                         null,
-                        new Source("an inspector's finding on the view", null, null, Status.SEEN, facts.seenOn())));
+                        new Source(
+                                "an inspector's finding on the view", null, null, Status.SEEN, facts.seenOn(), null)));
     }
 
     /** What would be said of the finished repair: the same where the rule counts it, and what is said of repairs alone. */
@@ -307,7 +308,7 @@ public final class GlassJudge {
             return null;
         }
         var idle = false;
-        if (ready.area() != null && rule.quantity().isOnlyInsideItsZone()) {
+        if (ready.area() != null && rule.isOnlyInsideItsZone()) {
             var outside = outside(ready.area(), cluster, risk);
             if (outside == null) { // no such zone on this glass
                 return null;
@@ -422,8 +423,10 @@ public final class GlassJudge {
                 var area = Objects.requireNonNull(ready.area(), "the check of the sheet asks for a zone");
                 yield area.isEmpty() ? null : lengthInZone(rule, spot, area, risk);
             }
-            case DISTANCE_TO_EDGE ->
-                length(rule, wholeGlass.depthMm(spot.place), facts.distanceStandardUncertaintyMm(), risk);
+            case DISTANCE_TO_EDGE -> {
+                var glass = ready.area() != null && rule.readsVisibleEdge() ? ready.area() : wholeGlass;
+                yield length(rule, glass.depthMm(spot.place), facts.distanceStandardUncertaintyMm(), risk);
+            }
             case DISTANCE_TO_ZONE -> {
                 var area = Objects.requireNonNull(ready.area(), "the check of the sheet asks for a zone");
                 yield area.isEmpty()

@@ -262,7 +262,7 @@ public final class OutcomeJudge {
             if (result == null || result == Result.YES) {
                 return result;
             }
-            if (zone != null && rule.quantity().isOnlyInsideItsZone()) {
+            if (zone != null && rule.isOnlyInsideItsZone()) {
                 var outside = distance(zone, ready.grid, -reachMm, 1, Bound.MORE_THAN, 0, certainty);
                 result = outside.compareTo(result) < 0 ? outside : result;
             }
@@ -292,8 +292,10 @@ public final class OutcomeJudge {
                             && length(ready, length, certainty) == Result.YES;
                     yield isShortEnough ? Result.YES : null;
                 }
-                case DISTANCE_TO_EDGE ->
-                    distance(wholeGlass, wholeGlass.area().index(), -reachMm, -1, rule.bound(), ready.limit, certainty);
+                case DISTANCE_TO_EDGE -> {
+                    var glass = ready.zone != null && rule.readsVisibleEdge() ? ready.zone : wholeGlass;
+                    yield distance(glass, glass.area().index(), -reachMm, -1, rule.bound(), ready.limit, certainty);
+                }
                 case DISTANCE_TO_ZONE ->
                     distance(
                             Objects.requireNonNull(ready.zone, "the check of the sheet asks for a zone"),

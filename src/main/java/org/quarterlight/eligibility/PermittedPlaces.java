@@ -113,9 +113,9 @@ final class PermittedPlaces {
             }
             case DISTANCE_TO_EDGE -> {
                 var glass = areas.wholeGlass().geometry();
-                var inside = buffer(glass, -(limitMm(rule) + radiusMm));
+                var inside = buffer(rule.readsVisibleEdge() ? zone : glass, -(limitMm(rule) + radiusMm));
                 var broken = isLower(rule) ? Areas.overlay(glass, inside, OverlayNG.DIFFERENCE) : inside;
-                without(inReachOf(named, zone, broken));
+                without(rule.readsVisibleEdge() ? broken : inReachOf(named, zone, broken));
             }
             case DISTANCE_TO_OTHER_DAMAGE, DISTANCE_TO_FINISHED_REPAIR -> {
                 if (isLower(rule)) {
@@ -262,19 +262,7 @@ final class PermittedPlaces {
                 half);
         var all = new ArrayList<DamageFacts>(List.of(probe));
         all.addAll(others);
-        var alone = new Sheet(
-                sheet.id(),
-                sheet.name(),
-                sheet.version(),
-                sheet.question(),
-                sheet.country(),
-                sheet.subdivision(),
-                sheet.vehicles(),
-                sheet.validFrom(),
-                sheet.onlyByChoice(),
-                sheet.note(),
-                sheet.zones(),
-                List.of(rule));
+        var alone = sheet.with(List.of(rule));
         var verdict = new GlassJudge(glazing, List.of(alone), Choices.standard(), areas, 0)
                 .judge(all, day.atStartOfDay().toInstant(ZoneOffset.UTC))
                 .get(PROBE);

@@ -51,6 +51,16 @@ public record Rule(
         return kinds.isEmpty() || kind == DamageKind.NOT_SURE || kinds.contains(kind);
     }
 
+    /** Whether it asks how far the edge is that can be seen, rather than that of the glass. */
+    boolean readsVisibleEdge() {
+        return quantity == Quantity.DISTANCE_TO_EDGE && Zone.VISIBLE_GLASS.equals(where);
+    }
+
+    /** Whether its limit holds in its zone alone, and is kept as well by lying outside. */
+    boolean isOnlyInsideItsZone() {
+        return quantity.isOnlyInsideItsZone() && !readsVisibleEdge();
+    }
+
     /** Whether a broken rule is only a suspicion, because the kind it speaks of is not certain. */
     boolean isOnlySuspected(DamageKind kind) {
         return kind == DamageKind.NOT_SURE

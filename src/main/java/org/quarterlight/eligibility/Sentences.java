@@ -15,6 +15,8 @@ final class Sentences {
             "the glass",
             Zone.SWEPT_AREA,
             "the swept area",
+            Zone.VISIBLE_GLASS,
+            "the glass inside the printed border",
             Zone.CAMERA_AREA,
             "the camera area",
             "drivers-zone",
@@ -335,7 +337,8 @@ final class Sentences {
 
     private static String target(Finding finding) {
         return switch (finding.quantity()) {
-            case DISTANCE_TO_EDGE -> "the edge of the glass";
+            case DISTANCE_TO_EDGE ->
+                Zone.VISIBLE_GLASS.equals(finding.where()) ? "the visible edge" : "the edge of the glass";
             case DISTANCE_TO_OTHER_DAMAGE -> "the next damage";
             case DISTANCE_TO_FINISHED_REPAIR -> "an earlier repair";
             case OVERALL_DIAMETER,

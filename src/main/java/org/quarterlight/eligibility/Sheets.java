@@ -68,8 +68,21 @@ public final class Sheets {
             "as-nzs-2366-1-crack-100-headrest",
             "as-nzs-2366-1-crack-100-wheel");
 
-    /** Versions of shipped sheets that others have followed; what was judged by them still names them. */
-    private static final List<String> SHIPPED_BEFORE = List.of("before/bs-au-242b-2022-finished-1");
+    /** Versions of them that were shipped before, as {@code slug-version}: verdicts name them, so they are never changed. */
+    private static final List<String> SHIPPED_BEFORE = List.of(
+            "bs-au-242b-2022-finished-1",
+            "de-repair-1986-1",
+            "us-rolags-2014-1",
+            "us-rolags-2009-decision-1",
+            "us-rolags-2007-1",
+            "au-light-two-reject-1",
+            "au-light-two-allowed-1",
+            "nz-virm-5-1-headrest-1",
+            "nz-virm-5-1-wheel-1",
+            "as-nzs-2366-1-crack-350-headrest-1",
+            "as-nzs-2366-1-crack-350-wheel-1",
+            "as-nzs-2366-1-crack-100-headrest-1",
+            "as-nzs-2366-1-crack-100-wheel-1");
 
     /** Bound by the directives of the European Union, ISO 3166-1. */
     private static final Set<String> MEMBERS_OF_THE_UNION = Set.of(
@@ -91,14 +104,12 @@ public final class Sheets {
     private static final class Read {
         private static final Schema SCHEMA = SchemaRegistry.withDefaultDialect(SpecificationVersion.DRAFT_2020_12)
                 .getSchema(resource("sheet.schema.json"));
-        private static final List<Sheet> SHIPPED_SHEETS = read(SHIPPED);
-        private static final List<Sheet> SHEETS_BEFORE = read(SHIPPED_BEFORE);
-
-        private static List<Sheet> read(List<String> slugs) {
-            return slugs.stream()
-                    .map(slug -> Sheets.read(slug, resource(slug + ".json")))
-                    .toList();
-        }
+        private static final List<Sheet> SHIPPED_SHEETS = SHIPPED.stream()
+                .map(slug -> read(slug, resource(slug + ".json")))
+                .toList();
+        private static final List<Sheet> BEFORE = SHIPPED_BEFORE.stream()
+                .map(file -> read(file, resource("before/" + file + ".json")))
+                .toList();
     }
 
     /** Every sheet that comes with the service. */
@@ -108,9 +119,7 @@ public final class Sheets {
 
     /** A version of a shipped sheet, the present one or one before it. */
     public static Optional<Sheet> shipped(String id, int version) {
-        return Stream.concat(Read.SHIPPED_SHEETS.stream(), Read.SHEETS_BEFORE.stream())
-                .filter(sheet -> sheet.id().equals(id) && sheet.version() == version)
-                .findFirst();
+        return version(id, version);
     }
 
     /**
@@ -122,7 +131,7 @@ public final class Sheets {
                 .filter(sheet -> sheet.question() == Question.ACCEPTABLE && !sheet.onlyByChoice())
                 .toList();
         var local = asked.stream()
-                .filter(sheet -> country.equals(sheet.country()))
+                .filter(sheet -> sheet.isOf(country))
                 .filter(sheet ->
                         sheet.subdivision() == null || sheet.subdivision().equals(subdivision))
                 .toList();
@@ -130,6 +139,21 @@ public final class Sheets {
                 ? local
                 : Stream.concat(local.stream(), asked.stream().filter(sheet -> sheet.country() == null))
                         .toList();
+    }
+
+    /** All versions of a shipped sheet, the newest first; none where it is none. */
+    public static List<Sheet> versions(String slug) {
+        return Stream.concat(shipped().stream(), Read.BEFORE.stream())
+                .filter(sheet -> sheet.id().equals(slug))
+                .sorted(Comparator.comparingInt(Sheet::version).reversed())
+                .toList();
+    }
+
+    /** A version of a shipped sheet, also one that has been followed by another. */
+    public static Optional<Sheet> version(String slug, int version) {
+        return versions(slug).stream()
+                .filter(sheet -> sheet.version() == version)
+                .findFirst();
     }
 
     /**
@@ -144,7 +168,7 @@ public final class Sheets {
                     .filter(sheet -> sheet.question() == question && !sheet.onlyByChoice())
                     .toList();
             var local = asked.stream()
-                    .filter(sheet -> country.equals(sheet.country()))
+                    .filter(sheet -> sheet.isOf(country))
                     .filter(sheet ->
                             sheet.subdivision() == null || sheet.subdivision().equals(subdivision))
                     .toList();
@@ -174,6 +198,13 @@ public final class Sheets {
             throw new IllegalArgumentException("no shipped sheet " + slug);
         }
         return resource(slug + ".json");
+    }
+
+    /** The text of one version of it. */
+    public static String textOf(String slug, int version) {
+        return SHIPPED_BEFORE.contains(slug + "-" + version)
+                ? resource("before/" + slug + "-" + version + ".json")
+                : textOf(slug);
     }
 
     /**
@@ -245,9 +276,11 @@ public final class Sheets {
                 Question.REPAIRABLE,
                 null,
                 null,
+                List.of(),
                 List.of(NO_VEHICLE),
                 LocalDate.EPOCH,
                 true,
+                null,
                 null,
                 Map.of(),
                 List.of());
@@ -316,12 +349,21 @@ public final class Sheets {
                 word(Question.class, node.path("question")),
                 text(region, "country"),
                 text(region, "subdivision"),
+                items(region, "alsoIn").map(JsonNode::asString).toList(),
                 vehicles(node),
                 LocalDate.parse(node.path("validFrom").asString()),
                 node.path("onlyByChoice").asBoolean(false),
+                disagreement(node.path("disagreement")),
                 text(node, "note"),
                 zones,
                 items(node, "rules").map(Sheets::rule).toList());
+    }
+
+    private static @Nullable Disagreement disagreement(JsonNode node) {
+        return node.isObject()
+                ? new Disagreement(
+                        node.path("on").asString(), node.path("reading").asString(), text(node, "startsBecause"))
+                : null;
     }
 
     private static List<Zone.Drawn> drawn(JsonNode ways) {
@@ -430,7 +472,14 @@ public final class Sheets {
                 text(node, "edition"),
                 text(node, "section"),
                 word(Status.class, node.path("status")),
-                checkedOn == null ? null : LocalDate.parse(checkedOn));
+                checkedOn == null ? null : LocalDate.parse(checkedOn),
+                node.has("conflictsWith")
+                        ? items(node, "conflictsWith")
+                                .map(other -> new OtherReading(
+                                        other.path("sheet").asString(),
+                                        other.path("says").asString()))
+                                .toList()
+                        : null);
     }
 
     private static List<VehicleTest> vehicles(JsonNode node) {

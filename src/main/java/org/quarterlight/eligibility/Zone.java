@@ -10,11 +10,17 @@ import java.util.stream.Stream;
 public sealed interface Zone {
     String WHOLE_GLASS = "whole-glass";
     String SWEPT_AREA = "swept-area";
+    /**
+     * What the printed border leaves; all of the glass where the border's width is not known. A distance to the edge that
+     * names it is taken to the edge that can be seen.
+     */
+    String VISIBLE_GLASS = "visible-glass";
+
     String CAMERA_AREA = "camera-area";
     /** By custom the sheets' own zone before the driver. */
     String DRIVERS_ZONE = "drivers-zone";
 
-    List<String> OF_EVERY_GLASS = List.of(WHOLE_GLASS, SWEPT_AREA, CAMERA_AREA);
+    List<String> OF_EVERY_GLASS = List.of(WHOLE_GLASS, VISIBLE_GLASS, SWEPT_AREA, CAMERA_AREA);
 
     /** A side of the glass, told from the driver's seat. */
     enum Side {

@@ -109,6 +109,7 @@ public class OwnSheets {
         content.put("name", name == null || name.isBlank() ? ourVersionOf(sheet.name()) : name.strip());
         // Judges where somebody has chosen it, as any sheet of one's own does.
         content.remove("onlyByChoice");
+        content.remove("disagreement"); // it is no reading among others any more
         return make(content, from);
     }
 

@@ -91,7 +91,7 @@ public class Rulebook {
     /** A sheet as a verdict named it. */
     @Transactional(readOnly = true)
     public Sheet sheet(SheetReference named) {
-        return Sheets.shipped(named.id(), named.version())
+        return Sheets.version(named.id(), named.version())
                 .or(() -> SheetStore.own(named.id())
                         .flatMap(sheet -> own.version(sheet, named.version()))
                         .filter(SheetReaders::maySee)

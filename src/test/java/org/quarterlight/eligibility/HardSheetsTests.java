@@ -43,8 +43,10 @@ class HardSheetsTests {
                 null,
                 null,
                 List.of(),
+                List.of(),
                 LocalDate.EPOCH,
                 false,
+                null,
                 null,
                 zones,
                 Sheets.read("good", good("")).rules());

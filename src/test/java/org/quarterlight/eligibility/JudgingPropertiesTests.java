@@ -132,19 +132,7 @@ class JudgingPropertiesTests {
             for (var sheet : sheets) {
                 var rules = new ArrayList<>(sheet.rules());
                 Collections.shuffle(rules, random);
-                shuffled.add(new Sheet(
-                        sheet.id(),
-                        sheet.name(),
-                        sheet.version(),
-                        sheet.question(),
-                        sheet.country(),
-                        sheet.subdivision(),
-                        sheet.vehicles(),
-                        sheet.validFrom(),
-                        sheet.onlyByChoice(),
-                        sheet.note(),
-                        sheet.zones(),
-                        rules));
+                shuffled.add(sheet.with(rules));
             }
             Collections.shuffle(shuffled, random);
             var one = Eligibility.judge(glazing, damages, sheets, Choices.standard(), Cases.NOW);

@@ -380,13 +380,15 @@ class ShippedLimitsTests {
                         50,
                         mm -> one(damage(DamageKind.CRACK, 300, 300, 60).leg(mm))),
                 moreThan(
-                        "Verkehrsblatt 1986 no. 55, the crack's end stays in sight (secondary)",
+                        "Verkehrsblatt 1986 no. 55, the crack's end stays in sight, off the edge cover (secondary)",
                         sheet,
                         "crack-end-in-sight",
                         VehicleCategory.M1,
                         null,
                         0,
-                        mm -> one(damage(DamageKind.CRACK, 300, 25 + mm, 50).leg(40.0))),
+                        // the printed border is 20 mm wide
+                        mm -> one(
+                                damage(DamageKind.CRACK, 300, 20 + 25 + mm, 50).leg(40.0))),
                 moreThan(
                         "Verkehrsblatt 1986 no. 55, band of 29 cm in cars (secondary)",
                         sheet,
@@ -624,7 +626,8 @@ class ShippedLimitsTests {
                 .containsExactly("de-periodic-inspection", "common-practice-roadworthiness", "de-repair-1986");
         assertThat(Sheets.startingFor("US", "US-MD"))
                 .extracting(Sheet::id)
-                .containsExactly("us-49-cfr-393-60", "us-maryland", "common-practice-roadworthiness", "us-rolags-2014");
+                .containsExactly(
+                        "us-49-cfr-393-60", "us-maryland", "common-practice-roadworthiness", "us-rolags-2009-decision");
         assertThat(Sheets.startingFor("ES", null))
                 .extracting(Sheet::id)
                 .containsExactly("eu-2014-45-severity", "common-practice-roadworthiness", "common-practice-repair");

@@ -5,6 +5,7 @@ import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.io.UnsupportedEncodingException;
+import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -17,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.quarterlight.QuarterlightTest;
 import org.quarterlight.TestOrganisation;
 import org.quarterlight.TestOrganisations;
+import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.eligibility.VehicleTest;
 import org.quarterlight.eligibility.Zone;
@@ -27,6 +29,8 @@ import org.quarterlight.web.ActingAuthentication;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import tools.jackson.databind.JsonNode;
+import tools.jackson.databind.json.JsonMapper;
 
 /** The pages of rules: read by everybody of the fleet, written by a manager in a form without any script. */
 @QuarterlightTest
@@ -40,6 +44,12 @@ class SheetPagesTests {
 
     @Autowired
     private OwnSheets own;
+
+    @Autowired
+    private Rulebook rulebook;
+
+    @Autowired
+    private JsonMapper json;
 
     private TestOrganisation fleet;
 
@@ -104,6 +114,11 @@ class SheetPagesTests {
                     .getFirst();
             assertThat(draft.sheet().rules()).as(sheet.id()).isEqualTo(sheet.rules());
             assertThat(draft.sheet().zones()).as(sheet.id()).isEqualTo(sheet.zones());
+            assertThat(draft.sheet().vehicles()).as(sheet.id()).isEqualTo(sheet.vehicles());
+            assertThat(draft.sheet().note()).as(sheet.id()).isEqualTo(sheet.note());
+            assertThat(draft.sheet().country()).isEqualTo(sheet.country());
+            assertThat(draft.sheet().subdivision()).isEqualTo(sheet.subdivision());
+            assertThat(draft.sheet().alsoIn()).isEqualTo(sheet.alsoIn());
         }
     }
 
@@ -420,6 +435,227 @@ class SheetPagesTests {
                 .containsPattern("name=\"sheets-M1\" value=\"us-maryland\" checked");
     }
 
+    @Test
+    void everyRuleOfEveryShippedSheetStandsOnOnePageForWhoeverIsSignedIn() {
+        var repairer = organisations.repairer();
+        var pages = new ArrayList<String>();
+        for (var role : Role.values()) {
+            if (fleet.people().containsKey(role)) {
+                pages.add(text(get(role, "/rule-sheets/limits")));
+            }
+            if (repairer.people().containsKey(role)) {
+                pages.add(text(mvc.get()
+                        .uri("/rule-sheets/limits")
+                        .with(authentication(new ActingAuthentication(repairer.person(role))))
+                        .exchange()));
+            }
+        }
+        assertThat(pages).hasSizeGreaterThan(6);
+        for (var html : pages) {
+            var page = plain(html);
+            for (var sheet : Sheets.shipped()) {
+                var begins = page.indexOf("<section class=\"section long\" id=\"" + sheet.id() + "\"");
+                assertThat(begins).as(sheet.id()).isPositive();
+                var section = page.substring(begins, page.indexOf("</section>", begins));
+                assertThat(section.split("<tr>", -1))
+                        .as(sheet.id())
+                        .hasSize(sheet.rules().size() + 2);
+                for (var rule : sheet.rules()) {
+                    assertThat(section)
+                            .contains(rule.source().document())
+                            .contains(Objects.requireNonNullElse(rule.source().edition(), ""))
+                            .contains(Objects.requireNonNullElse(rule.source().section(), ""))
+                            .contains(rule.limitCount() != null ? " " + rule.limitCount() : "")
+                            .contains(
+                                    rule.limitMm() != null && rule.limitMm() > 0
+                                            ? BigDecimal.valueOf(rule.limitMm())
+                                                            .stripTrailingZeros()
+                                                            .toPlainString()
+                                                    + " mm"
+                                            : "");
+                }
+            }
+        }
+        var items = api(Role.DRIVER, "/api/v1/rule-sheets/limits").path("items");
+        assertThat(items)
+                .hasSize(Sheets.shipped().stream()
+                        .mapToInt(each -> each.rules().size())
+                        .sum());
+        assertThat(items.get(0).path("source").path("status").asString()).isNotBlank();
+        assertThat(text(get(Role.MANAGER, "/rule-sheets"))).contains("href=\"/rule-sheets/limits\"");
+    }
+
+    @Test
+    void conflictsOfSourcesAreNamedWithTheReadingTakenAndTheOthersBothOffered() {
+        fleet = organisations.fleet("NZ");
+        var page = plain(text(get(Role.MANAGER, "/rule-sheets")));
+        assertThat(page)
+                .contains("Sources disagree on where the centre line of the critical vision area lies.")
+                .contains("Sources disagree on how long a crack may be outside the critical vision area")
+                .contains("You judge by", "Other readings:", "The headrest is the better attested of the two.")
+                .doesNotContain("Sources disagree on how many small marks");
+        var cars = page.substring(page.indexOf("(M1)"), page.indexOf("(M2)"));
+        for (var either : List.of(
+                "nz-virm-5-1-wheel",
+                "nz-virm-5-1-headrest",
+                "as-nzs-2366-1-crack-350-wheel",
+                "as-nzs-2366-1-crack-100-headrest")) {
+            assertThat(cars.indexOf("value=\"" + either + "\""))
+                    .as(either)
+                    .isPositive()
+                    .isLessThan(cars.indexOf("Other countries"));
+        }
+        var conflicts = api(Role.MANAGER, "/api/v1/rule-sheets/disagreements").path("items");
+        assertThat(conflicts).hasSize(2);
+        assertThat(conflicts
+                        .get(0)
+                        .path("readings")
+                        .valueStream()
+                        .filter(reading -> reading.path("judges").asBoolean())
+                        .map(reading -> reading.path("sheet").asString()))
+                .containsExactly("nz-virm-5-1-headrest");
+        // chosen otherwise
+        var chosen = new ArrayList<>(List.of("version", "0"));
+        for (var sheet : List.of("nz-virm-5-1-wheel", "as-nzs-2366-1-crack-350-wheel")) {
+            chosen.addAll(List.of("sheets-M1", sheet));
+        }
+        assertThat(post(Role.MANAGER, "/rule-sheets/chosen", chosen)).hasStatus3xxRedirection();
+        assertThat(plain(text(get(Role.MANAGER, "/rule-sheets")))).contains("Of several answers the worst counts.");
+        fleet = organisations.fleet("GB");
+        assertThat(text(get(Role.MANAGER, "/rule-sheets"))).doesNotContain("Where sources disagree");
+    }
+
+    @Test
+    void aPastVersionHasAPage() {
+        var now = text(get(Role.DRIVER, "/rule-sheets/us-rolags-2014"));
+        assertThat(now).contains("Sources disagree on", "/rule-sheets/us-rolags-2014?version=1");
+        var before = text(get(Role.DRIVER, "/rule-sheets/us-rolags-2014?version=1"));
+        assertThat(before)
+                .contains("This is version 1, as it judged then.", "Version 2 is the newest")
+                .doesNotContain("Sources disagree on");
+        assertThat(get(Role.DRIVER, "/rule-sheets/us-rolags-2014?version=3")).hasStatus(404);
+        var id = TestOrganisations.as(fleet, Role.MANAGER, () -> own.copy("common-practice-repair", "Ours"))
+                .id()
+                .toString();
+        TestOrganisations.as(fleet, Role.MANAGER, () -> own.publish(id, new PublishSheet(LocalDate.now()), null));
+        TestOrganisations.as(fleet, Role.MANAGER, () -> own.startVersion(id));
+        assertThat(text(get(Role.MANAGER, "/rule-sheets/" + id)))
+                .contains("/rule-sheets/" + id + "?version=1", "/rule-sheets/" + id + "?version=2");
+        assertThat(get(Role.DRIVER, "/rule-sheets/" + id + "?version=1")).hasStatus(200);
+        assertThat(get(Role.DRIVER, "/rule-sheets/" + id + "?version=2")).hasStatus(404);
+        assertThat(text(get(Role.MANAGER, "/rule-sheets/" + id + "?version=2"))).contains("Version 2, from");
+    }
+
+    @Test
+    void whatAMajorGradeDoesAndHowLongEachOutcomeWaitsIsChosenOnThePage() {
+        var page = text(get(Role.MANAGER, "/rule-sheets"));
+        assertThat(page)
+                .containsPattern("value=\"M3\"[^>]*name=\"majorStandsDownFor\"[^>]*checked")
+                .contains("id=\"days-REPAIR\" name=\"days-REPAIR\" value=\"14\"");
+        var chosen = new ArrayList<>(List.of(
+                "version",
+                "0",
+                "_majorStandsDownFor",
+                "on",
+                "majorStandsDownFor",
+                "N3",
+                "days-REPAIR",
+                "soon",
+                "days-WATCH",
+                "60"));
+        var refused = post(Role.MANAGER, "/rule-sheets/chosen", chosen);
+        assertThat(refused).hasStatus(422);
+        assertThat(text(refused))
+                .contains("id=\"days-REPAIR-error\"", "value=\"soon\"", "value=\"60\"")
+                .containsPattern("value=\"N3\"[^>]*name=\"majorStandsDownFor\"[^>]*checked");
+        chosen.set(chosen.indexOf("soon"), "7");
+        assertThat(post(Role.MANAGER, "/rule-sheets/chosen", chosen)).hasStatus3xxRedirection();
+        var choices = TestOrganisations.as(fleet, Role.MANAGER, () -> rulebook.choices());
+        assertThat(choices.majorStandsDownFor()).containsExactly(VehicleCategory.N3);
+        assertThat(choices.daysByOutcome())
+                .containsEntry(Outcome.REPAIR, 7)
+                .containsEntry(Outcome.WATCH, 60)
+                .containsEntry(Outcome.REPLACE, 14);
+        assertThat(post(Role.MANAGER, "/rule-sheets/chosen", List.of("version", "1", "_majorStandsDownFor", "on")))
+                .hasStatus3xxRedirection();
+        assertThat(TestOrganisations.as(fleet, Role.MANAGER, () -> rulebook.choices())
+                        .majorStandsDownFor())
+                .isEmpty();
+    }
+
+    @Test
+    void anyTwoOfMarksThatCountAsOneAndFinishedRepairsAreWrittenInTheForm() {
+        var path = "/rule-sheets/blank-roadworthy/edit";
+        var fields = fields(text(get(Role.MANAGER, path)));
+        set(fields, "name", 0, "Yard limits");
+        set(fields, "sheetVehicles", 0, "M2, M3");
+        set(fields, "country", 0, "us");
+        set(fields, "subdivision", 0, "us-md");
+        set(fields, "sheetNote", 0, "As agreed in the yard.");
+        set(fields, "rule", 0, "Any two");
+        set(fields, "quantity", 0, "count");
+        set(fields, "limit", 0, "1");
+        set(fields, "document", 0, "Yard manual");
+        set(fields, "edition", 0, "second");
+        set(fields, "checkedOn", 0, "2026-11-30");
+        set(fields, "note", 0, "Two marks of these are too many.");
+        set(
+                fields,
+                "counted",
+                0,
+                "Bullseye, star break with overall diameter at most 16,5 mm; crack with crack length"
+                        + " more than 30 and ends at edge at most 0; every damage with layers one of through");
+        set(fields, "finished", 0, "too");
+        fields.addAll(List.of("do", "add"));
+        var two = fields(text(post(Role.MANAGER, path, fields)));
+        set(two, "rule", 1, "Together");
+        set(two, "limit", 1, "20");
+        set(two, "document", 1, "Yard manual");
+        set(two, "together", 1, "15");
+        set(two, "finished", 1, "alone");
+        two.addAll(List.of("do", "try"));
+        var kept = post(Role.MANAGER, path, two);
+        assertThat(kept).as(() -> text(kept)).hasStatus3xxRedirection();
+        var preview = Objects.requireNonNull(kept.getResponse().getRedirectedUrl());
+        assertThat(preview).endsWith("/preview");
+        assertThat(get(Role.MANAGER, preview)).hasStatus(200);
+        var id = preview.replaceAll("/rule-sheets/(.*)/preview", "$1");
+        var sheet = TestOrganisations.as(fleet, Role.MANAGER, () -> own.versions(id))
+                .getFirst()
+                .sheet();
+        assertThat(sheet.vehicles())
+                .containsExactly(new VehicleTest(Set.of(VehicleCategory.M2, VehicleCategory.M3), null, null));
+        assertThat(sheet.country()).isEqualTo("US");
+        assertThat(sheet.subdivision()).isEqualTo("US-MD");
+        assertThat(sheet.note()).isEqualTo("As agreed in the yard.");
+        var count = sheet.rules().getFirst();
+        assertThat(count.countsFinishedRepairs()).isTrue();
+        assertThat(count.onlyFinishedRepairs()).isFalse();
+        assertThat(count.note()).isEqualTo("Two marks of these are too many.");
+        assertThat(count.source().edition()).isEqualTo("second");
+        assertThat(count.source().checkedOn()).isEqualTo(LocalDate.of(2026, 11, 30));
+        assertThat(count.counted()).hasSize(3);
+        assertThat(count.counted().get(0).kinds()).containsOnly(DamageKind.BULLSEYE, DamageKind.STAR_BREAK);
+        assertThat(count.counted().get(0).tests().getFirst().limitMm()).isEqualTo(16.5);
+        assertThat(count.counted().get(1).tests()).hasSize(2);
+        assertThat(count.counted().get(1).tests().getLast().limitCount()).isZero();
+        assertThat(count.counted().get(2).kinds()).isEmpty();
+        assertThat(sheet.rules().getLast().togetherWithinMm()).isEqualTo(15);
+        assertThat(sheet.rules().getLast().onlyFinishedRepairs()).isTrue();
+        assertThat(text(get(Role.MANAGER, "/rule-sheets/" + id + "/edit")))
+                .contains("bullseye, star break with overall diameter at most 16.5; crack with");
+
+        var wrong = fields(text(get(Role.MANAGER, "/rule-sheets/" + id + "/edit")));
+        set(wrong, "counted", 0, "some of them");
+        set(wrong, "country", 0, "America");
+        set(wrong, "sheetVehicles", 0, "lorries");
+        var refused = post(Role.MANAGER, "/rule-sheets/" + id + "/edit", wrong);
+        assertThat(refused).hasStatus(422);
+        assertThat(text(refused))
+                .contains("id=\"counted-0-error\"", "value=\"some of them\"", "id=\"country-error\"")
+                .contains("id=\"sheetVehicles-error\"", "Kinds, and what they must show");
+    }
+
     private static String name(String id) {
         return Sheets.shipped().stream()
                 .filter(sheet -> sheet.id().equals(id))
@@ -452,14 +688,16 @@ class SheetPagesTests {
         var form = page.substring(page.indexOf("/edit\""));
         form = form.substring(0, form.indexOf("</form>"));
         var fields = new ArrayList<String>();
-        var found = Pattern.compile("<input[^>]*>|<select.*?</select>", Pattern.DOTALL)
+        var found = Pattern.compile("<input[^>]*>|<select.*?</select>|<textarea.*?</textarea>", Pattern.DOTALL)
                 .matcher(form);
         while (found.find()) {
             var name = attribute(found.group(), "name");
             var chosen = Pattern.compile("<option[^>]*selected[^>]*>").matcher(found.group());
             var value = found.group().startsWith("<select")
                     ? chosen.find() ? attribute(chosen.group(), "value") : attribute(found.group(), "value")
-                    : attribute(found.group(), "value");
+                    : found.group().startsWith("<textarea")
+                            ? plain(found.group().replaceAll("(?s)^<textarea[^>]*>|</textarea>$", ""))
+                            : attribute(found.group(), "value");
             var unticked = found.group().contains("type=\"checkbox\"")
                     && !found.group().contains("checked");
             if (!name.isEmpty() && !name.equals("_csrf") && !unticked) {
@@ -471,14 +709,15 @@ class SheetPagesTests {
 
     private static String attribute(String element, String name) {
         var found = Pattern.compile("\\b" + name + "=\"([^\"]*)\"").matcher(element);
-        return found.find()
-                ? found.group(1)
-                        .replace("&#39;", "'")
-                        .replace("&quot;", "\"")
-                        .replace("&lt;", "<")
-                        .replace("&gt;", ">")
-                        .replace("&amp;", "&")
-                : "";
+        return found.find() ? plain(found.group(1)) : "";
+    }
+
+    private static String plain(String html) {
+        return html.replace("&#39;", "'")
+                .replace("&quot;", "\"")
+                .replace("&lt;", "<")
+                .replace("&gt;", ">")
+                .replace("&amp;", "&");
     }
 
     private MvcTestResult get(Role role, String path) {
@@ -486,6 +725,11 @@ class SheetPagesTests {
                 .uri(path)
                 .with(authentication(new ActingAuthentication(fleet.person(role))))
                 .exchange();
+    }
+
+    private JsonNode api(Role role, String path) {
+        return json.readTree(text(
+                mvc.get().uri(path).header("Authorization", fleet.bearer(role)).exchange()));
     }
 
     private MvcTestResult post(Role role, String path, List<String> fields) {

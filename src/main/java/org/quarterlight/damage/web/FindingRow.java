@@ -6,6 +6,7 @@ import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Bound;
 import org.quarterlight.eligibility.Finding;
+import org.quarterlight.eligibility.OtherReading;
 import org.quarterlight.eligibility.Result;
 import org.quarterlight.eligibility.Source;
 import org.quarterlight.eligibility.Status;
@@ -24,6 +25,8 @@ record FindingRow(
         @Nullable String counts,
         boolean near,
         String sheet,
+        @Nullable String sheetId,
+        int sheetVersion,
         String source,
         String standing) {
     private static final Set<Bound> WITH_RULE = Set.of(Bound.AT_MOST, Bound.LESS_THAN, Bound.AT_LEAST, Bound.MORE_THAN);
@@ -54,8 +57,10 @@ record FindingRow(
                 counts(finding),
                 finding.nearLimit(),
                 finding.sheet() == null ? "" : finding.sheet().name(),
+                finding.sheet() == null ? null : finding.sheet().id(),
+                finding.sheet() == null ? 0 : finding.sheet().version(),
                 source(finding.source()),
-                standing(finding.source().status()));
+                standing(finding.source()));
     }
 
     /** What a broken rule means for the road: not every one forbids driving. */
@@ -98,6 +103,18 @@ record FindingRow(
         return source.document()
                 + (source.edition() == null ? "" : ", " + source.edition())
                 + (source.section() == null ? "" : ", " + source.section());
+    }
+
+    private static String standing(Source source) {
+        var others = source.conflictsWith();
+        return standing(source.status())
+                + (others == null
+                        ? ""
+                        : "; sources disagree: another reading says "
+                                + others.stream()
+                                        .map(OtherReading::says)
+                                        .distinct()
+                                        .collect(Collectors.joining("; another ")));
     }
 
     private static String standing(Status status) {

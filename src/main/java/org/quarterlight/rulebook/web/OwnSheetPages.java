@@ -64,6 +64,11 @@ class OwnSheetPages {
     private static final List<Choice> WHEEL_TOPS =
             List.of(Choice.of("no", "belongs to it"), Choice.of("yes", "does not belong to it"));
 
+    private static final List<Choice> FINISHED = List.of(
+            Choice.of("no", "is forgotten once it is repaired"),
+            Choice.of("too", "goes on for a finished repair"),
+            Choice.of("alone", "is for finished repairs alone"));
+
     private final OwnSheets own;
     private final JsonMapper json;
 
@@ -128,7 +133,7 @@ class OwnSheetPages {
             var kept = keep(id, start, form.applied(base(start), json), version(fields));
             after.addFlashAttribute(
                     "notice", Notice.done("Kept as a draft. It judges nothing before it is published."));
-            return "redirect:/rule-sheets/" + kept.id() + "/edit";
+            return "redirect:/rule-sheets/" + kept.id() + (verb.equals("try") ? "/preview" : "/edit");
         } catch (InvalidText e) {
             form.mistaken(e.mistakes());
             response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
@@ -193,6 +198,7 @@ class OwnSheetPages {
             var copy = (ObjectNode) json.readTree(Sheets.textOf(id));
             copy.put("name", OwnSheets.ourVersionOf(shipped.get().name()));
             copy.remove("onlyByChoice");
+            copy.remove("disagreement");
             return new Start(json.writeValueAsString(copy), null, shipped.get().question());
         }
         var newest = own.versions(id).getFirst();
@@ -216,7 +222,8 @@ class OwnSheetPages {
                 question == Question.ROADWORTHY ? Grade.MAJOR.word() : "no",
                 "",
                 "",
-                Words.of(Status.COMMON_PRACTICE));
+                Words.of(Status.COMMON_PRACTICE),
+                SheetForm.More.nothing());
     }
 
     private String show(String id, Start start, SheetForm form, GenericGlass glass, SteeringSide side, Model model) {
@@ -224,6 +231,8 @@ class OwnSheetPages {
         model.addAttribute("mine", start.mine());
         model.addAttribute("version", start.version());
         model.addAttribute("name", form.name);
+        model.addAttribute("about", form.about);
+        model.addAttribute("finished", FINISHED);
         model.addAttribute("rows", form.rows);
         model.addAttribute("zones", form.zones);
         model.addAttribute("firsts", form.firstWays());

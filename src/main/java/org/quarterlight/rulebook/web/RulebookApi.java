@@ -13,14 +13,24 @@ import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Bound;
+import org.quarterlight.eligibility.Disagreement;
+import org.quarterlight.eligibility.Grade;
+import org.quarterlight.eligibility.Quantity;
 import org.quarterlight.eligibility.Question;
+import org.quarterlight.eligibility.Rule;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.SheetReference;
 import org.quarterlight.eligibility.Sheets;
+import org.quarterlight.eligibility.Source;
 import org.quarterlight.eligibility.Status;
 import org.quarterlight.eligibility.VehicleTest;
+import org.quarterlight.glass.DamageKind;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.InvalidText.Mistake;
 import org.quarterlight.rulebook.ChooseRules;
@@ -29,6 +39,7 @@ import org.quarterlight.rulebook.CostRates;
 import org.quarterlight.rulebook.OwnSheet;
 import org.quarterlight.rulebook.OwnSheets;
 import org.quarterlight.rulebook.PublishSheet;
+import org.quarterlight.rulebook.Readings;
 import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.web.IfMatch;
@@ -60,9 +71,11 @@ class RulebookApi {
 
     private final Rulebook rulebook;
     private final OwnSheets own;
+    private final Readings readings;
     private final MergePatch patch;
 
-    RulebookApi(Rulebook rulebook, OwnSheets own, MergePatch patch) {
+    RulebookApi(Rulebook rulebook, OwnSheets own, Readings readings, MergePatch patch) {
+        this.readings = readings;
         this.patch = patch;
         this.rulebook = rulebook;
         this.own = own;
@@ -76,9 +89,11 @@ class RulebookApi {
             Question question,
             @Nullable String country,
             @Nullable String subdivision,
+            List<String> alsoIn,
             List<VehicleTest> vehicles,
             LocalDate validFrom,
             boolean onlyByChoice,
+            @Nullable Disagreement disagreement,
             Status weakestSource,
             int limits,
             Origin origin,
@@ -98,9 +113,11 @@ class RulebookApi {
                     sheet.question(),
                     sheet.country(),
                     sheet.subdivision(),
+                    sheet.alsoIn(),
                     sheet.vehicles(),
                     sheet.validFrom(),
                     sheet.onlyByChoice(),
+                    sheet.disagreement(),
                     sheet.weakestStatus(),
                     sheet.rules().size(),
                     origin,
@@ -222,14 +239,11 @@ class RulebookApi {
                             schema = @Schema(type = "object", description = "As in the schema of sheets")))
     @GetMapping(path = "/{id}", produces = MediaType.APPLICATION_JSON_VALUE)
     ResponseEntity<String> read(@PathVariable String id, @RequestParam(required = false) @Nullable Integer version) {
-        var shipped = Sheets.shipped().stream()
-                .filter(sheet -> sheet.id().equals(id))
-                .filter(sheet -> version == null || version == sheet.version())
-                .findFirst();
+        var shipped = version == null ? Sheets.versions(id).stream().findFirst() : Sheets.version(id, version);
         if (shipped.isPresent()) {
             return ResponseEntity.ok()
                     .eTag(Integer.toString(shipped.get().version()))
-                    .body(Sheets.textOf(id));
+                    .body(Sheets.textOf(id, shipped.get().version()));
         }
         return answer(version == null ? own.versions(id).getFirst() : own.version(id, version));
     }
@@ -302,6 +316,86 @@ class RulebookApi {
     ResponseEntity<String> publish(
             @PathVariable String id, @Valid @RequestBody PublishSheet command, @Nullable IfMatch version) {
         return answer(own.publish(id, command, version == null ? null : version.version()));
+    }
+
+    /** One limit of a shipped sheet, with all that is known of it. */
+    record ShippedLimit(
+            SheetReference sheet,
+            Question question,
+            @Nullable String country,
+            @Nullable String subdivision,
+            List<VehicleTest> sheetVehicles,
+            String rule,
+            Set<DamageKind> kinds,
+            List<VehicleTest> vehicles,
+            @Nullable String where,
+            @Nullable String zone,
+            Quantity quantity,
+            Bound bound,
+            @Nullable Double limitMm,
+            @Nullable Integer limitCount,
+            List<String> allowed,
+            String sentence,
+            @Nullable Grade ifBroken,
+            boolean countsFinishedRepairs,
+            boolean onlyFinishedRepairs,
+            @Nullable Double togetherWithinMm,
+            @Nullable String note,
+            Source source) {
+        private static Stream<ShippedLimit> of(Sheet sheet) {
+            var limits = new SheetWords(sheet).limits();
+            return IntStream.range(0, limits.size())
+                    .mapToObj(i -> of(sheet, sheet.rules().get(i), limits.get(i)));
+        }
+
+        private static ShippedLimit of(Sheet sheet, Rule rule, SheetWords.Limit words) {
+            return new ShippedLimit(
+                    sheet.reference(),
+                    sheet.question(),
+                    sheet.country(),
+                    sheet.subdivision(),
+                    sheet.vehicles(),
+                    rule.name(),
+                    rule.kinds(),
+                    rule.vehicles(),
+                    rule.where(),
+                    words.zone().isEmpty() ? null : words.zone(),
+                    rule.quantity(),
+                    rule.bound(),
+                    rule.limitMm(),
+                    rule.limitCount(),
+                    rule.allowed(),
+                    words.limit(),
+                    rule.ifBroken(),
+                    rule.countsFinishedRepairs(),
+                    rule.onlyFinishedRepairs(),
+                    rule.togetherWithinMm(),
+                    rule.note(),
+                    rule.source());
+        }
+    }
+
+    @Operation(
+            summary = "Every limit of every shipped sheet",
+            description = "With its source, edition and section, how well that is known and when it was checked;"
+                    + " `zone` says in words how the zone `where` is found, `sentence` what the limit asks. The list has"
+                    + " one part.")
+    @GetMapping("/limits")
+    Slice<ShippedLimit> limits() {
+        return new Slice<>(Sheets.shipped().stream().flatMap(ShippedLimit::of).toList(), null);
+    }
+
+    @Operation(
+            summary = "Where sources of the shipped sheets disagree",
+            description =
+                    "Those conflicts that matter in the countries of the depots, or by whose sheets is judged. Each"
+                            + " reading is a sheet of its own: `judges` where a vehicle of the organisation's may be judged"
+                            + " by it, `starts` where an organisation begins with it, for the reason that `startsBecause`"
+                            + " gives. Another is taken by choosing its sheet instead. There are few, so the list has one"
+                            + " part.")
+    @GetMapping("/disagreements")
+    Slice<Readings.Conflict> disagreements() {
+        return new Slice<>(readings.here(), null);
     }
 
     @GetMapping("/chosen")

@@ -17,10 +17,13 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Sheet;
+import org.quarterlight.eligibility.SheetReference;
 import org.quarterlight.eligibility.Sheets;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.VehicleCategory;
@@ -33,6 +36,7 @@ import org.quarterlight.rulebook.HomeCountries;
 import org.quarterlight.rulebook.OwnSheet;
 import org.quarterlight.rulebook.OwnSheets;
 import org.quarterlight.rulebook.PublishSheet;
+import org.quarterlight.rulebook.Readings;
 import org.quarterlight.rulebook.Rulebook;
 import org.quarterlight.rulebook.SaveCostRates;
 import org.quarterlight.tenancy.Acting;
@@ -41,6 +45,7 @@ import org.quarterlight.web.Choice;
 import org.quarterlight.web.Notice;
 import org.quarterlight.web.ShownOn;
 import org.quarterlight.web.Today;
+import org.quarterlight.web.Words;
 import org.springframework.http.HttpStatus;
 import org.springframework.security.access.AccessDeniedException;
 import org.springframework.stereotype.Controller;
@@ -70,14 +75,19 @@ class RulebookPages {
             new Choice("riskForSafetyPercent", "On the road", "whether it may be driven", null),
             new Choice("riskForRepairPercent", "In a repair", "whether it may be repaired", null));
 
+    private static final int MOST_DAYS = 3650;
+
     private final Rulebook rulebook;
     private final OwnSheets own;
+    private final Readings readings;
     private final HomeCountries countries;
     private final Today today;
     private final Clock clock;
 
-    RulebookPages(Rulebook rulebook, OwnSheets own, HomeCountries countries, Today today, Clock clock) {
+    RulebookPages(
+            Rulebook rulebook, OwnSheets own, Readings readings, HomeCountries countries, Today today, Clock clock) {
         this.countries = countries;
+        this.readings = readings;
         this.clock = clock;
         this.rulebook = rulebook;
         this.own = own;
@@ -89,6 +99,28 @@ class RulebookPages {
 
     /** The sheets that answer one question, country by country. */
     public record Answering(String question, List<Offered> sheets) {}
+
+    /** A shipped sheet with all that it says. */
+    public record Whole(
+            Sheet sheet,
+            String asked,
+            String place,
+            String vehicles,
+            String from,
+            List<SheetWords.Limit> limits,
+            List<SheetWords.Drawn> zones) {
+        static Whole of(Sheet sheet) {
+            var words = new SheetWords(sheet);
+            return new Whole(
+                    sheet,
+                    SheetWords.asked(sheet.question()),
+                    SheetWords.place(sheet),
+                    SheetWords.vehicles(sheet.vehicles()),
+                    SheetWords.day(sheet.validFrom()),
+                    words.limits(),
+                    words.zones());
+        }
+    }
 
     /** A version of one of the organisation's own. */
     public record Mine(OwnSheet sheet, String asked, String state) {}
@@ -127,6 +159,10 @@ class RulebookPages {
 
         boolean replaceWhatCannotBeRepaired;
 
+        /** None where none is ticked; null where the form did not ask. */
+        @Nullable
+        Set<VehicleCategory> majorStandsDownFor;
+
         @DecimalMin(value = "0", message = "0 % or more")
         @DecimalMax(value = "40", message = "At most 40 %")
         @Nullable
@@ -151,15 +187,78 @@ class RulebookPages {
         form.replaceWhatCannotBeRepaired = chosen.choices().replaceWhatCannotBeRepaired();
         form.riskForSafetyPercent = percent(chosen.choices().acceptedRiskForSafety());
         form.riskForRepairPercent = percent(chosen.choices().acceptedRiskForRepair());
+        form.majorStandsDownFor = chosen.choices().majorStandsDownFor();
         show(chosen.sheets(), Map.of(), model);
+        model.addAttribute("days", days(chosen.choices().daysByOutcome()));
         return "rulebook/list";
     }
 
+    /** How long an outcome may wait, as it is typed. */
+    public record Days(
+            String field,
+            String outcome,
+            String days,
+            @Nullable String problem) {}
+
+    private static List<Days> days(Map<Outcome, Integer> days) {
+        return Stream.of(Outcome.values())
+                .map(outcome -> new Days(
+                        "days-" + outcome,
+                        SheetWords.capital(Words.spoken(outcome)),
+                        Objects.toString(days.get(outcome), ""),
+                        null))
+                .toList();
+    }
+
+    private static List<Days> shownDays(MultiValueMap<String, String> typed, Map<String, String> problems) {
+        return Stream.of(Outcome.values())
+                .map(outcome -> new Days(
+                        "days-" + outcome,
+                        SheetWords.capital(Words.spoken(outcome)),
+                        typed(typed, "days-" + outcome),
+                        problems.get("days-" + outcome)))
+                .toList();
+    }
+
+    /** What was typed, with a problem for what is no number of days. What was not asked stays. */
+    private static Map<Outcome, Integer> days(MultiValueMap<String, String> fields, HashMap<String, String> problems) {
+        var days = new EnumMap<Outcome, Integer>(Outcome.class);
+        for (var outcome : Outcome.values()) {
+            var field = "days-" + outcome;
+            if (fields.containsKey(field)) {
+                var typed = typed(fields, field);
+                if (typed.matches("\\d{1,4}") && Integer.parseInt(typed) <= MOST_DAYS) {
+                    days.put(outcome, Integer.parseInt(typed));
+                } else {
+                    problems.put(field, "A whole number of days, " + MOST_DAYS + " at most");
+                }
+            }
+        }
+        return days;
+    }
+
+    /** For everybody who is signed in: at an inspection it is shown to a stranger, and printed for one. */
+    @GetMapping("/rule-sheets/limits")
+    String limits(Model model) {
+        model.addAttribute("sheets", Sheets.shipped().stream().map(Whole::of).toList());
+        model.addAttribute("today", SheetWords.day(today.here()));
+        return "rulebook/limits";
+    }
+
     @GetMapping("/rule-sheets/{id}")
-    String sheet(@PathVariable String id, Model model) {
-        var sheet = rulebook.sheet(id);
+    String sheet(@PathVariable String id, @RequestParam(required = false) @Nullable Integer version, Model model) {
+        var newest = rulebook.sheet(id);
+        var sheet = version == null ? newest : rulebook.sheet(new SheetReference(id, newest.name(), version));
+        model.addAttribute("past", sheet.version() < newest.version() ? newest : null);
+        model.addAttribute(
+                "shippedVersions",
+                Sheets.versions(id).stream()
+                        .map(Sheet::version)
+                        .filter(each -> each != sheet.version())
+                        .toList());
         var words = new SheetWords(sheet);
         model.addAttribute("sheet", sheet);
+        model.addAttribute("others", others(sheet));
         model.addAttribute("asked", SheetWords.asked(sheet.question()));
         model.addAttribute("place", SheetWords.place(sheet));
         model.addAttribute("vehicles", SheetWords.vehicles(sheet.vehicles()));
@@ -203,11 +302,17 @@ class RulebookPages {
         }
     }
 
+    private static List<Sheet> others(Sheet sheet) {
+        return Sheets.shipped().stream()
+                .filter(other -> sheet.otherReadings().contains(other.id()) && other.disagreement() != null)
+                .toList();
+    }
+
     private String unpublished(String id, String validFrom, String problem, Model model, HttpServletResponse response) {
         response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         model.addAttribute("publishFrom", validFrom);
         model.addAttribute("publishProblem", problem);
-        return sheet(id, model);
+        return sheet(id, null, model);
     }
 
     private static LocalDate day(String typed) {
@@ -255,6 +360,13 @@ class RulebookPages {
             sheets.put(category, fields.getOrDefault("sheets-" + category, List.of()));
         }
         var problems = new HashMap<String, String>();
+        var days = days(fields, problems);
+        for (var outcome : Outcome.values()) {
+            var problem = problems.get("days-" + outcome);
+            if (problem != null) {
+                errors.reject("days", SheetWords.capital(Words.spoken(outcome)) + ": " + problem);
+            }
+        }
         if (!errors.hasErrors()) {
             try {
                 rulebook.choose(
@@ -264,8 +376,8 @@ class RulebookPages {
                                 share(form.riskForRepairPercent),
                                 form.leaveAlonePitMm,
                                 form.replaceWhatCannotBeRepaired,
-                                null,
-                                null),
+                                form.majorStandsDownFor,
+                                days),
                         form.version);
                 after.addFlashAttribute("notice", Notice.done("Kept. Every open damage is judged again."));
                 return "redirect:/rule-sheets";
@@ -279,11 +391,13 @@ class RulebookPages {
                 form.version = rulebook.version();
                 response.setStatus(HttpStatus.CONFLICT.value());
                 show(sheets, problems, model);
+                model.addAttribute("days", shownDays(fields, problems));
                 return "rulebook/list";
             }
         }
         response.setStatus(HttpStatus.UNPROCESSABLE_CONTENT.value());
         show(sheets, problems, model);
+        model.addAttribute("days", shownDays(fields, problems));
         return "rulebook/list";
     }
 
@@ -308,6 +422,7 @@ class RulebookPages {
                 .map(category -> choice.of(
                         category, chosen.getOrDefault(category, List.of()), problems.get("sheets." + category)))
                 .toList();
+        model.addAttribute("conflicts", readings.here());
         model.addAttribute("questions", byQuestion(Sheets.shipped()));
         var now = clock.instant();
         model.addAttribute(
@@ -323,6 +438,11 @@ class RulebookPages {
             model.addAttribute("replacementCost", major(rates.replacement()));
         }
         model.addAttribute("categories", categories);
+        model.addAttribute(
+                "categoryChoices",
+                Stream.of(VehicleCategory.values())
+                        .map(each -> Choice.of(each.name(), SheetChoice.words(each)))
+                        .toList());
         model.addAttribute("labels", LABELS);
         model.addAttribute("risks", RISKS);
     }

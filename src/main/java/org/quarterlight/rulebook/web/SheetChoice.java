@@ -82,7 +82,7 @@ final class SheetChoice {
         if (sheet.country() == null) {
             return 2;
         }
-        return countries.contains(sheet.country()) || starting.contains(sheet.id()) ? 1 : FAR;
+        return countries.stream().anyMatch(sheet::isOf) || starting.contains(sheet.id()) ? 1 : FAR;
     }
 
     private static boolean isOwn(Sheet sheet) {

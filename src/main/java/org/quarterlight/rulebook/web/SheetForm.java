@@ -26,13 +26,13 @@ import tools.jackson.databind.node.ArrayNode;
 import tools.jackson.databind.node.ObjectNode;
 
 /**
- * A sheet as a form: its name, its zones with every way to draw them, and a row for each limit. What a row does not show
- * (what is counted, notes, finished repairs) stays as it is in the text that the form began with.
+ * A sheet as a form: what it is for, its zones with every way to draw them, and a row for each limit. What the form does not
+ * show stays as it is in the text that it began with.
  */
 final class SheetForm {
     private static final String OWN_AFTER = "Own limit, changed from ";
     private static final int LONGEST_DOCUMENT = 200;
-    private static final List<String> COUNTS = List.of("count", "earlier-repairs", "ends-at-edge", "age-days");
+    static final List<String> COUNTS = List.of("count", "earlier-repairs", "ends-at-edge", "age-days");
     private static final List<String> FACTS = List.of("layers", "condition", "crosses-zone", "view");
     private static final Pattern OF_A_RULE = Pattern.compile("rules\\[(\\d+)]\\.?(.*)");
     private static final Pattern OF_A_ZONE = Pattern.compile("zones\\.([^.\\[]*)(?:\\[(\\d+)])?\\.?(.*)");
@@ -42,11 +42,20 @@ final class SheetForm {
     private static final int MOST_ZONES = 40;
     private static final int MOST_WAYS = 200;
 
+    /** Whether a limit goes on for a finished repair: no, as well, or for such a repair alone. */
+    private static final String FINISHED_TOO = "too";
+
+    private static final String FINISHED_ALONE = "alone";
+
     final String name;
+    final About about;
     final List<ZoneRow> zones;
     final List<Row> rows;
     final Map<String, String> errors = new LinkedHashMap<>();
     final List<String> others = new ArrayList<>();
+
+    /** What a sheet is for, as it is typed. */
+    public record About(String vehicles, String country, String subdivision, String note) {}
 
     /** One limit as it is typed. {@code of} is the rule of the text that it was, empty where it is new. */
     public record Row(
@@ -61,7 +70,51 @@ final class SheetForm {
             String broken,
             String document,
             String section,
-            String status) {}
+            String status,
+            More more) {}
+
+    /** What most limits do not need, as it is typed. */
+    public record More(
+            String finished,
+            String together,
+            String counted,
+            Set<String> otherKinds,
+            String edition,
+            String checkedOn,
+            String note) {
+        static More nothing() {
+            return new More("no", "", "", Set.of(), "", "", "");
+        }
+
+        private static More of(JsonNode rule) {
+            return new More(
+                    rule.path("onlyFinishedRepairs").asBoolean(false)
+                            ? FINISHED_ALONE
+                            : rule.path("countsFinishedRepairs").asBoolean(false) ? FINISHED_TOO : "no",
+                    rule.path("togetherWithinMm").asString(""),
+                    CountedWords.of(rule.path("counted")),
+                    words(rule.path("otherKinds")),
+                    rule.at("/source/edition").asString(""),
+                    rule.at("/source/checkedOn").asString(""),
+                    rule.path("note").asString(""));
+        }
+
+        private static More typed(MultiValueMap<String, String> fields, int at) {
+            return new More(
+                    at(fields, "finished", at),
+                    at(fields, "together", at),
+                    at(fields, "counted", at),
+                    chosen(fields, "otherKinds-" + at),
+                    at(fields, "edition", at),
+                    at(fields, "checkedOn", at),
+                    at(fields, "note", at));
+        }
+
+        /** Whether any of it bears on the verdict, so that the page shows it at once. */
+        public boolean isSaid() {
+            return !equals(new More(finished.isEmpty() ? "" : "no", "", "", Set.of(), edition, checkedOn, note));
+        }
+    }
 
     /** A zone as it is typed. {@code key} is what rules and other zones of the same form call it. */
     public record ZoneRow(String key, String name, List<WayRow> ways) {
@@ -89,8 +142,9 @@ final class SheetForm {
         }
     }
 
-    private SheetForm(String name, List<ZoneRow> zones, List<Row> rows) {
+    private SheetForm(String name, About about, List<ZoneRow> zones, List<Row> rows) {
         this.name = name;
+        this.about = about;
         this.zones = zones;
         this.rows = rows;
     }
@@ -118,9 +172,15 @@ final class SheetForm {
                     rule.path("ifBroken").asString(""),
                     source.path("document").asString(""),
                     source.path("section").asString(""),
-                    source.path("status").asString("")));
+                    source.path("status").asString(""),
+                    More.of(rule)));
         }
-        return new SheetForm(sheet.path("name").asString(""), zones, rows);
+        var about = new About(
+                VehicleWords.of(sheet.path("vehicles")),
+                sheet.at("/region/country").asString(""),
+                sheet.at("/region/subdivision").asString(""),
+                sheet.path("note").asString(""));
+        return new SheetForm(sheet.path("name").asString(""), about, zones, rows);
     }
 
     private static WayRow way(JsonNode way) {
@@ -176,7 +236,8 @@ final class SheetForm {
                     at(fields, "broken", i),
                     at(fields, "document", i),
                     at(fields, "section", i),
-                    at(fields, "status", i)));
+                    at(fields, "status", i),
+                    More.typed(fields, i)));
         }
         var zones = new ArrayList<ZoneRow>();
         for (var i = 0; i < many(fields, "zoneName", MOST_ZONES); i++) {
@@ -188,7 +249,12 @@ final class SheetForm {
             }
             zones.add(new ZoneRow(at(fields, "zoneKey", i), at(fields, "zoneName", i), ways));
         }
-        return new SheetForm(Objects.requireNonNullElse(fields.getFirst("name"), ""), zones, rows);
+        var about = new About(
+                at(fields, "sheetVehicles", 0),
+                at(fields, "country", 0).toUpperCase(Locale.ROOT),
+                at(fields, "subdivision", 0).toUpperCase(Locale.ROOT),
+                at(fields, "sheetNote", 0));
+        return new SheetForm(Objects.requireNonNullElse(fields.getFirst("name"), ""), about, zones, rows);
     }
 
     private static WayRow typedWay(MultiValueMap<String, String> fields, int at) {
@@ -225,7 +291,7 @@ final class SheetForm {
     SheetForm with(Row row) {
         var more = new ArrayList<>(rows);
         more.add(row);
-        return new SheetForm(name, zones, more);
+        return new SheetForm(name, about, zones, more);
     }
 
     /** By zone, how many ways the zones before it have: ways are counted through all of them. */
@@ -258,7 +324,7 @@ final class SheetForm {
     }
 
     SheetForm without(int row) {
-        return new SheetForm(name, zones, fewer(rows, row));
+        return new SheetForm(name, about, zones, fewer(rows, row));
     }
 
     /** A band before the driver to begin with, under a name that no other has. */
@@ -270,11 +336,11 @@ final class SheetForm {
         }
         var more = new ArrayList<>(zones);
         more.add(new ZoneRow("zone-" + number, "Zone " + number, List.of(WayRow.empty())));
-        return new SheetForm(name, more, rows);
+        return new SheetForm(name, about, more, rows);
     }
 
     SheetForm withoutZone(int zone) {
-        return new SheetForm(name, fewer(zones, zone), rows);
+        return new SheetForm(name, about, fewer(zones, zone), rows);
     }
 
     SheetForm withWay(int zone) {
@@ -285,7 +351,7 @@ final class SheetForm {
             ways.add(WayRow.empty());
             changed.set(zone, new ZoneRow(present.key(), present.name(), ways));
         }
-        return new SheetForm(name, changed, rows);
+        return new SheetForm(name, about, changed, rows);
     }
 
     /** Ways are counted through all zones, as their fields are. */
@@ -296,7 +362,7 @@ final class SheetForm {
             changed.add(new ZoneRow(zone.key(), zone.name(), fewer(zone.ways(), way - first)));
             first += zone.ways().size();
         }
-        return new SheetForm(name, changed, rows);
+        return new SheetForm(name, about, changed, rows);
     }
 
     private static <T> List<T> fewer(List<T> all, int without) {
@@ -325,6 +391,9 @@ final class SheetForm {
     ObjectNode applied(ObjectNode base, JsonMapper json) {
         var sheet = base.deepCopy();
         sheet.put("name", name.strip());
+        VehicleWords.write(about.vehicles(), sheet);
+        optional(sheet, "note", note(base.path("note"), about.note()));
+        region(sheet);
         var called = new HashMap<String, String>();
         zones.forEach(zone -> called.put(zone.key(), zone.typedKey()));
         if (zones.isEmpty()) {
@@ -345,6 +414,41 @@ final class SheetForm {
         }
         sheet.set("rules", rules);
         return sheet;
+    }
+
+    private void region(ObjectNode sheet) {
+        if (about.country().isEmpty() && about.subdivision().isEmpty()) {
+            sheet.remove("region");
+            return;
+        }
+        var region = sheet.path("region") instanceof ObjectNode known ? known : sheet.putObject("region");
+        if (!region.path("country").asString("").equals(about.country())) {
+            region.remove("alsoIn");
+        }
+        optional(region, "country", about.country());
+        optional(region, "subdivision", about.subdivision());
+    }
+
+    /** As it was where a browser has changed no more than the ends of its lines. */
+    private static String note(JsonNode before, String typed) {
+        var said = before.asString("");
+        var now = typed.replace("\r\n", "\n").strip();
+        return now.equals(said.replace("\r\n", "\n").strip()) ? said : now;
+    }
+
+    private static void more(More more, ObjectNode rule) {
+        rule.put(
+                "countsFinishedRepairs",
+                !more.finished().equals("no") && !more.finished().isEmpty());
+        rule.remove("onlyFinishedRepairs");
+        if (more.finished().equals(FINISHED_ALONE)) {
+            rule.put("onlyFinishedRepairs", true);
+        }
+        number(rule, "togetherWithinMm", more.together());
+        CountedWords.write(more.counted(), rule);
+        rule.remove("otherKinds");
+        more.otherKinds().forEach(kind -> rule.withArray("otherKinds").add(kind));
+        optional(rule, "note", note(rule.path("note"), more.note()));
     }
 
     private static void write(WayRow way, ObjectNode into, Map<String, String> called) {
@@ -436,14 +540,17 @@ final class SheetForm {
             number(rule, "limitMm", row.limit());
         }
         rule.put("ifBroken", row.broken());
+        more(row.more(), rule);
         var source = rule.path("source") instanceof ObjectNode known ? known : rule.putObject("source");
         source.put("document", row.document());
         optional(source, "section", row.section());
         source.put("status", row.status());
+        optional(source, "edition", row.more().edition());
+        optional(source, "checkedOn", row.more().checkedOn());
         if (isChangedUnder(before, rule)) {
             source.put("document", ownAfter(row.document()));
             source.put("status", "common-practice");
-            source.remove(List.of("edition", "checkedOn"));
+            source.remove(List.of("edition", "checkedOn", "conflictsWith"));
         }
         return rule;
     }
@@ -452,12 +559,13 @@ final class SheetForm {
     private static boolean isChangedUnder(ObjectNode before, ObjectNode now) {
         return before.path("source").isObject()
                 && !before.at("/source/document").asString("").startsWith(OWN_AFTER)
-                && Stream.of("document", "section", "status")
+                && Stream.of("document", "edition", "section", "status", "checkedOn")
                         .allMatch(part -> before.path("source")
                                 .path(part)
                                 .equals(now.path("source").path(part)))
-                && Stream.of("quantity", "bound", "limitMm", "limitCount", "allowed")
-                        .anyMatch(part -> !isSame(before.path(part), now.path(part)));
+                && (Stream.of("quantity", "bound", "limitMm", "limitCount", "allowed", "togetherWithinMm")
+                                .anyMatch(part -> !isSame(before.path(part), now.path(part)))
+                        || !CountedWords.of(before.path("counted")).equals(CountedWords.of(now.path("counted"))));
     }
 
     private static boolean isSame(JsonNode one, JsonNode other) {
@@ -530,10 +638,25 @@ final class SheetForm {
             var zone = OF_A_ZONE.matcher(mistake.field());
             var field = rule.matches() ? fieldOf(rule.group(2)) : null;
             var ofZone = zone.matches() ? zoneField(zone.group(1), zone.group(2), zone.group(3)) : null;
-            if (rule.matches() && field != null && Integer.parseInt(rule.group(1)) < rows.size()) {
+            if (rule.matches()
+                    && rule.group(2).startsWith("counted")
+                    && mistake.message().contains("array expected")
+                    && Integer.parseInt(rule.group(1)) < rows.size()) {
+                errors.putIfAbsent("counted-" + rule.group(1), CountedWords.EXAMPLE);
+            } else if (rule.matches() && field != null && Integer.parseInt(rule.group(1)) < rows.size()) {
                 errors.putIfAbsent(field + "-" + rule.group(1), said(mistake.message()));
             } else if (mistake.field().equals("name")) {
                 errors.putIfAbsent("name", name.isBlank() ? "Give it a name" : said(mistake.message()));
+            } else if (mistake.field().startsWith("vehicles")) {
+                errors.putIfAbsent("sheetVehicles", said(mistake.message()));
+            } else if (mistake.field().startsWith("region")) {
+                errors.putIfAbsent(
+                        mistake.field().endsWith("subdivision") ? "subdivision" : "country",
+                        mistake.field().endsWith("subdivision")
+                                ? "Country and part of it, for example US-MD"
+                                : "Two letters, for example GB");
+            } else if (mistake.field().equals("note")) {
+                errors.putIfAbsent("sheetNote", said(mistake.message()));
             } else if (mistake.field().equals("rules") && rows.isEmpty()) {
                 others.add("Add a limit: a sheet without one says nothing");
             } else if (ofZone != null) {
@@ -614,10 +737,21 @@ final class SheetForm {
             case "source.document" -> "document";
             case "source.section" -> "section";
             case "source.status" -> "status";
+            case "source.edition" -> "edition";
+            case "source.checkedOn" -> "checkedOn";
+            case "countsFinishedRepairs", "onlyFinishedRepairs" -> "finished";
+            case "togetherWithinMm" -> "together";
+            case "note" -> "note";
             default ->
                 field.startsWith("allowed")
                         ? "limit"
-                        : field.startsWith("kinds") ? "kinds" : field.startsWith("vehicles") ? "vehicles" : null;
+                        : field.startsWith("kinds")
+                                ? "kinds"
+                                : field.startsWith("otherKinds")
+                                        ? "otherKinds"
+                                        : field.startsWith("counted")
+                                                ? "counted"
+                                                : field.startsWith("vehicles") ? "vehicles" : null;
         };
     }
 

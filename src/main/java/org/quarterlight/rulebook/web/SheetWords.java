@@ -12,9 +12,11 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Bound;
 import org.quarterlight.eligibility.Grade;
+import org.quarterlight.eligibility.OtherReading;
 import org.quarterlight.eligibility.Quantity;
 import org.quarterlight.eligibility.Question;
 import org.quarterlight.eligibility.Rule;
@@ -48,7 +50,15 @@ final class SheetWords {
             Source source,
             String status,
             String checkedOn,
-            String note) {}
+            String others,
+            String note) {
+        /** Document, edition and section in a line. */
+        public String from() {
+            return source.document()
+                    + (source.edition() == null ? "" : ", " + source.edition())
+                    + (source.section() == null ? "" : ", " + source.section());
+        }
+    }
 
     List<Limit> limits() {
         return sheet.rules().stream()
@@ -64,8 +74,20 @@ final class SheetWords {
                         rule.source().checkedOn() == null
                                 ? ""
                                 : day(rule.source().checkedOn()),
+                        others(rule.source()),
                         Objects.requireNonNullElse(rule.note(), "")))
                 .toList();
+    }
+
+    /** What other readings of the same source say; nothing where sources agree. */
+    private static String others(Source source) {
+        return source.conflictsWith() == null
+                ? ""
+                : "Sources disagree: another reading says "
+                        + source.conflictsWith().stream()
+                                .map(OtherReading::says)
+                                .distinct()
+                                .collect(Collectors.joining("; another "));
     }
 
     static String asked(Question question) {
@@ -96,10 +118,14 @@ final class SheetWords {
         if (sheet.country() == null) {
             return "Any country";
         }
-        var country = "EU".equals(sheet.country())
-                ? "European Union"
-                : Locale.of("", sheet.country()).getDisplayCountry(Locale.ENGLISH);
+        var country = Stream.concat(Stream.of(sheet.country()), sheet.alsoIn().stream())
+                .map(SheetWords::country)
+                .collect(Collectors.joining(" and "));
         return sheet.subdivision() == null ? country : country + ", " + sheet.subdivision();
+    }
+
+    private static String country(String code) {
+        return code.equals("EU") ? "European Union" : Locale.of("", code).getDisplayCountry(Locale.ENGLISH);
     }
 
     static String vehicles(Collection<VehicleTest> tests) {
@@ -245,6 +271,7 @@ final class SheetWords {
         return switch (zone) {
             case Zone.WHOLE_GLASS -> "whole glass";
             case Zone.SWEPT_AREA -> "swept area";
+            case Zone.VISIBLE_GLASS -> "visible glass";
             case Zone.CAMERA_AREA -> "camera area";
             case Zone.DRIVERS_ZONE -> "driver's zone";
             default -> words(zone);
@@ -271,6 +298,9 @@ final class SheetWords {
      * is more than a line of a table holds; {@link #zones} has it.
      */
     String drawn(String zone) {
+        if (zone.equals(Zone.VISIBLE_GLASS) && !sheet.zones().containsKey(zone)) {
+            return "inside the printed border; the whole glass where the border's width is not known";
+        }
         var words = new Telling().of(zone);
         return words.length() > LONGEST_DRAWN ? "" : words;
     }
