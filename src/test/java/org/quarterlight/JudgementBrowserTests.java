@@ -49,6 +49,7 @@ class JudgementBrowserTests extends PagesInABrowser {
         var page = signIn(lived.fleet(), Role.MANAGER, width);
         visit(page, "/rule-sheets/bs-au-242b-2022");
         visit(page, "/rule-sheets/limits");
+        visit(page, "/glossary");
         visit(page, "/rule-sheets");
         visit(page, "/rule-sheets/" + lived.ownSheet() + "/edit");
         visit(page, "/rule-sheets/" + lived.ownSheet() + "/preview");

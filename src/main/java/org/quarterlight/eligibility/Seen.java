@@ -28,13 +28,27 @@ public enum Seen {
 
     static final double PHOTO_POSITION_MM = 3;
 
+    /** The part of a length that its standard uncertainty is; none where it is the same for all lengths. */
+    public double share() {
+        return switch (this) {
+            case EYE -> EYE_SHARE;
+            case GAUGE -> 0;
+            case PHOTO -> PHOTO_SHARE;
+        };
+    }
+
+    /** What the standard uncertainty of a length never falls below, mm. */
+    public double atLeastMm() {
+        return switch (this) {
+            case EYE -> EYE_AT_LEAST_MM;
+            case GAUGE -> GAUGE_MM;
+            case PHOTO -> PHOTO_AT_LEAST_MM;
+        };
+    }
+
     /** One standard uncertainty of a length, mm. */
     public double standardUncertaintyMm(double lengthMm) {
-        return switch (this) {
-            case EYE -> Math.max(EYE_AT_LEAST_MM, EYE_SHARE * Math.abs(lengthMm));
-            case GAUGE -> GAUGE_MM;
-            case PHOTO -> Math.max(PHOTO_AT_LEAST_MM, PHOTO_SHARE * Math.abs(lengthMm));
-        };
+        return Math.max(atLeastMm(), share() * Math.abs(lengthMm));
     }
 
     /** One standard uncertainty of the place on the glass, in any direction, mm. */

@@ -13,7 +13,10 @@ import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
 import java.util.UUID;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.locationtech.jts.geom.Coordinate;
 import org.quarterlight.glass.DamageKind;
@@ -96,11 +99,18 @@ class JudgingPropertiesTests {
         }
     }
 
-    @ParameterizedTest(name = "seed {0}")
-    @ValueSource(longs = {2, 20261125, 78})
-    void isNeverWorseFartherFromTheEdge(long seed) { // only rules about the edge and the zones it lies in stay the same
-        var random = new Random(seed);
-        var sheet = Cases.sheet("common-practice-repair");
+    /** Every shipped limit on the distance to an edge, alone: what else a sheet says changes with the place. */
+    static Stream<Sheet> edges() {
+        return Sheets.shipped().stream()
+                .flatMap(sheet -> sheet.rules().stream()
+                        .filter(rule -> rule.quantity() == Quantity.DISTANCE_TO_EDGE)
+                        .map(rule -> sheet.with(List.of(rule))));
+    }
+
+    @ParameterizedTest
+    @MethodSource("edges")
+    void isNeverWorseFartherFromTheEdge(Sheet sheet) {
+        var random = new Random(2 + sheet.id().hashCode());
         for (var i = 0; i < CASES; i++) {
             var x = random.nextDouble(0, 700);
             var y = random.nextDouble(0, 390);
@@ -114,10 +124,13 @@ class JudgingPropertiesTests {
                     List.of(sheet),
                     any(new Random(caseSeed), x, y + random.nextDouble(400 - y), 15)
                             .facts());
-            assertThat(far.answers().repairable().result())
-                    .as("seed %d, case %d at %f, %f".formatted(seed, i, x, y))
-                    .isLessThanOrEqualTo(near.answers().repairable().result());
+            assertNotWorse(near, far, "%s, case %d at %f, %f".formatted(sheet.name(), i, x, y));
         }
+    }
+
+    @Test
+    void limitsOnTheDistanceToAnEdgeAreShipped() {
+        assertThat(edges().map(Sheet::id)).contains("common-practice-repair", "de-repair-1986");
     }
 
     @ParameterizedTest(name = "seed {0}")
@@ -199,6 +212,54 @@ class JudgingPropertiesTests {
     }
 
     @ParameterizedTest(name = "seed {0}")
+    @ValueSource(longs = {14, 20261125})
+    void judgesTheGenericGlassesForBothSidesAsMirrorImages(long seed) {
+        var random = new Random(seed);
+        for (var i = 0; i < CASES / 4; i++) {
+            var sheets = some(new Random(seed + i));
+            var category = VehicleCategory.values()[i % VehicleCategory.values().length];
+            var massKg = random.nextDouble(1500, 20000);
+            var left = Cases.generic(category, SteeringSide.LEFT, massKg);
+            var right = Cases.generic(category, SteeringSide.RIGHT, massKg);
+            var caseSeed = random.nextLong();
+            var here = Eligibility.judge(
+                    left, onBothSides(new Random(caseSeed), 1), sheets, Choices.standard(), Cases.NOW);
+            var there = Eligibility.judge(
+                    right, onBothSides(new Random(caseSeed), -1), sheets, Choices.standard(), Cases.NOW);
+            var what = "seed %d, case %d, %s".formatted(seed, i, category);
+            assertThat(outcomes(there)).as(what).isEqualTo(outcomes(here));
+            here.forEach((damage, verdict) -> {
+                var mirrored = requireNonNull(there.get(damage)).findings();
+                assertThat(mirrored).as(what).hasSameSizeAs(verdict.findings());
+                for (var j = 0; j < mirrored.size(); j++) {
+                    var margin = verdict.findings().get(j).marginMm();
+                    if (margin != null) {
+                        assertThat(mirrored.get(j).marginMm()).as(what).isCloseTo(margin, within(1e-3)); // zones lie on a grid
+                    }
+                }
+            });
+        }
+    }
+
+    /** Several damages, near each other and far, one of them a finished repair; the same on the other side of the glass. */
+    private static List<DamageFacts> onBothSides(Random random, int side) {
+        var damages = new ArrayList<DamageFacts>();
+        var x = random.nextDouble(-500, 500);
+        var y = random.nextDouble(100, 500);
+        for (var number = 0; number < 4; number++) {
+            var near = number < 2;
+            var some = any(
+                            random,
+                            side * (near ? x + random.nextDouble(-40, 40) : random.nextDouble(-500, 500)),
+                            near ? y + random.nextDouble(-40, 40) : random.nextDouble(100, 500),
+                            random.nextDouble(40))
+                    .numbered(number);
+            damages.add(number == 3 ? some.repaired().facts() : some.facts());
+        }
+        return damages;
+    }
+
+    @ParameterizedTest(name = "seed {0}")
     @ValueSource(longs = {6, 20261125, 82})
     void judgesTheSameAgain(long seed) {
         var random = new Random(seed);
@@ -269,8 +330,9 @@ class JudgingPropertiesTests {
     @ValueSource(longs = {12, 20261125, 84})
     void isNeverWorseAtTheEdgeForAShapeFartherFromIt(long seed) {
         var random = new Random(seed);
-        var sheet = Cases.sheet("common-practice-repair");
+        var sheets = edges().toList();
         for (var i = 0; i < CASES / 2; i++) {
+            var sheet = sheets.get(i % sheets.size());
             var x = random.nextDouble(160, 620);
             var y = random.nextDouble(0, 240);
             var caseSeed = random.nextLong();

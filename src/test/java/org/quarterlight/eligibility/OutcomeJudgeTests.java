@@ -101,7 +101,7 @@ class OutcomeJudgeTests {
                 : Cases.generic(category, SteeringSide.values()[random.nextInt(2)], massKg);
     }
 
-    private static List<Sheet> some(Random random) {
+    static List<Sheet> some(Random random) {
         var sheets = new ArrayList<>(Sheets.shipped());
         Collections.shuffle(sheets, random);
         return List.copyOf(sheets.subList(0, 1 + random.nextInt(6)));

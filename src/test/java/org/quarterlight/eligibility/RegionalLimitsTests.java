@@ -1154,12 +1154,46 @@ class RegionalLimitsTests {
         assertThat(source).endsWith("(" + status + ")");
     }
 
+    /** Everything tried here, to be tried on a sheet that says something else. */
+    static List<EveryNumberTests.Tried> cases() {
+        var cases = new ArrayList<EveryNumberTests.Tried>();
+        limits().forEach(limit -> {
+            for (var mm : List.of(limit.limitMm() - HAIR, limit.limitMm(), limit.limitMm() + HAIR)) {
+                cases.add(new EveryNumberTests.Tried(
+                        limit.sheet(),
+                        limit.rule(),
+                        sheet -> result(limit.category(), limit.damages().apply(mm), sheet, limit.rule())));
+            }
+        });
+        facts().forEach(fact -> cases.add(new EveryNumberTests.Tried(
+                fact.sheet(),
+                fact.rule(),
+                sheet -> result(VehicleCategory.M1, fact.damages(), sheet, fact.rule()))));
+        finished().forEach(finished -> cases.add(new EveryNumberTests.Tried(
+                finished.sheet(),
+                finished.rule(),
+                sheet -> Eligibility.on(Cases.car(), List.of(sheet), Choices.standard())
+                        .accept(finished.repair().damage(), List.of(finished.repair()))
+                        .orElseThrow()
+                        .findings()
+                        .stream()
+                        .filter(finding -> finding.rule().equals(finished.rule()))
+                        .map(Finding::result)
+                        .findFirst()
+                        .orElse(YES))));
+        return cases;
+    }
+
     private static Result result(Limit limit, double mm) {
         return result(limit.category(), limit.damages().apply(mm), limit.sheet(), limit.rule());
     }
 
     private static Result result(VehicleCategory category, List<DamageFacts> damages, String sheet, String rule) {
-        return judgeAll(glazing(category, null), damages, sheet(sheet)).findings().stream()
+        return result(category, damages, sheet(sheet), rule);
+    }
+
+    private static Result result(VehicleCategory category, List<DamageFacts> damages, Sheet sheet, String rule) {
+        return judgeAll(glazing(category, null), damages, sheet).findings().stream()
                 .filter(finding -> finding.rule().equals(rule))
                 .map(Finding::result)
                 .findFirst()

@@ -469,11 +469,36 @@ class ShippedLimitsTests {
         assertThat(result(limit, limit.limitMm() + HAIR)).as("just over").isEqualTo(limit.over());
     }
 
+    /** Everything tried here, to be tried on a sheet that says something else. */
+    static List<EveryNumberTests.Tried> cases() {
+        var cases = new ArrayList<EveryNumberTests.Tried>();
+        limits().forEach(limit -> {
+            for (var mm : List.of(limit.limitMm() - HAIR, limit.limitMm(), limit.limitMm() + HAIR)) {
+                cases.add(new EveryNumberTests.Tried(
+                        limit.sheet(), limit.rule(), sheet -> result(limit, mm, sheet)));
+            }
+        });
+        facts().forEach(fact -> cases.add(new EveryNumberTests.Tried(
+                fact.sheet(),
+                fact.rule(),
+                sheet -> found(
+                        judge(glazing(VehicleCategory.M1, null), fact.damage(), sheet).findings(), fact.rule()))));
+        return cases;
+    }
+
     private static Result result(Limit limit, double mm) {
+        return result(limit, mm, sheet(limit.sheet()));
+    }
+
+    private static Result result(Limit limit, double mm, Sheet sheet) {
         var glazing = glazing(limit.category(), limit.massKg());
-        var verdict = judgeAll(glazing, limit.damages().apply(mm), sheet(limit.sheet()));
-        return verdict.findings().stream()
-                .filter(finding -> finding.rule().equals(limit.rule()))
+        var verdict = judgeAll(glazing, limit.damages().apply(mm), sheet);
+        return found(verdict.findings(), limit.rule());
+    }
+
+    private static Result found(List<Finding> findings, String rule) {
+        return findings.stream()
+                .filter(finding -> finding.rule().equals(rule))
                 .map(Finding::result)
                 .findFirst()
                 .orElse(YES); // a rule that has nothing to say is kept

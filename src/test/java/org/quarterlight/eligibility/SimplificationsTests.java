@@ -20,17 +20,6 @@ import org.quarterlight.glass.VehicleCategory;
  * being flat up and down; borders and sheets of paper lie on the glass.
  */
 class SimplificationsTests {
-    /** How far the middle of a windscreen bows out over its width, as a share of that. Ours, plausible, no source. */
-    private static final double BOWED_BY = 0.08;
-
-    /** How far the middle of a windscreen bows out over its height, as a share of that. Ours, plausible, no source. */
-    private static final double BOWED_UP_BY = 0.02;
-
-    /** The radius of an arc that bows out by this over a chord. */
-    private static double radius(double chordMm, double bowMm) {
-        return chordMm * chordMm / (8 * bowMm) + bowMm / 2;
-    }
-
     @ParameterizedTest(name = "{0}, zone {1} mm: {2} mm at most on each side")
     @CsvSource({ // computed: a chord across the vehicle against the arc along the glass, where the wheel is
         "SMALL_CAR,290,M1,4",
@@ -40,29 +29,27 @@ class SimplificationsTests {
     })
     void aWidthAlongTheGlassIsNarrowerThanTheSameAcrossTheVehicle(
             GenericGlass glass, double widthMm, VehicleCategory category, double most) {
-        var measured = glass.measurements(SteeringSide.LEFT);
-        var acrossMm = measured.lowerWidthMm();
-        var radius = radius(acrossMm, BOWED_BY * acrossMm);
-        var wheel = Math.asin(measured.wheelOffsetMm() / radius);
-        var outer = Math.asin(Math.min(1, (measured.wheelOffsetMm() + widthMm / 2) / radius)) - wheel;
-        var inner = wheel - Math.asin((measured.wheelOffsetMm() - widthMm / 2) / radius);
         // On the glass the zone drawn across the vehicle would reach so much farther than the one that is used.
-        assertThat(radius * outer - widthMm / 2).isBetween(0.0, most);
-        assertThat(radius * inner - widthMm / 2).isBetween(0.0, most);
+        assertThat(Simplifications.widthMm(glass, widthMm)).isBetween(most - 1, most);
         assertThat(GenericGlass.of(category)).isEqualTo(glass);
     }
 
     @ParameterizedTest
     @EnumSource(GenericGlass.class)
     void aHeightOnFlatGlassIsTrueToASmallShareOnABowedOne(GenericGlass glass) {
-        var measured = glass.measurements(SteeringSide.LEFT);
-        var radius = radius(measured.heightMm(), BOWED_UP_BY * measured.heightMm());
         // The rake of bowed glass differs from its mean by up to this at a quarter of the height from the middle.
-        var off = Math.asin(measured.heightMm() / 4 / radius);
-        var rake = Math.toRadians(measured.rakeDegrees());
-        var flat = 290 / Math.sin(rake);
-        var bowed = 290 / Math.sin(rake - off);
-        assertThat((bowed - flat) / flat).isBetween(0.0, glass == GenericGlass.SMALL_CAR ? 0.08 : 0.05);
+        assertThat(Simplifications.heightShare(glass)).isBetween(0.0, glass == GenericGlass.SMALL_CAR ? 0.08 : 0.05);
+    }
+
+    @ParameterizedTest
+    @CsvSource({ // by hand: ρ = 30°, 45°, 78°, 72° and asin(h / 4 / R) with R = h² / (8 · 0.02 h) + 0.01 h
+        "SMALL_CAR,0.076",
+        "VAN,0.042",
+        "RIGID_TRUCK,0.009",
+        "COACH,0.014"
+    })
+    void howMuchThatIs(GenericGlass glass, double share) {
+        assertThat(Simplifications.heightShare(glass)).isCloseTo(share, within(0.002));
     }
 
     @ParameterizedTest(name = "{0}: {2} mm up and down on the glass")

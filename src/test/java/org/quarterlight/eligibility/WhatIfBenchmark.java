@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.ByteArrayInputStream;
 import java.io.OutputStream;
+import java.lang.management.ManagementFactory;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -16,6 +17,7 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import javax.sql.DataSource;
 import org.junit.jupiter.api.Test;
@@ -28,7 +30,8 @@ import org.springframework.beans.factory.annotation.Autowired;
 
 /**
  * A million random damages judged for their outcomes and in full: that both say the same, how quickly each does on two
- * cores, and how that compares with reading the same rows out of the database. Run it with
+ * cores, how that compares with reading the same rows out of the database, and that memory stays flat. The sheets are those of
+ * every country that has some, and as many picked at random from all. Run it with
  * {@code mvn test -Dtest=WhatIfBenchmark -Dbenchmark=what-if}; {@code -Dwhat-if.cases=100000} takes fewer.
  */
 @QuarterlightTest
@@ -41,9 +44,9 @@ class WhatIfBenchmark {
     @Autowired
     private DataSource database;
 
-    private record OnGlass(int glazing, List<DamageFacts> damages) {}
+    private record OnGlass(int judge, List<DamageFacts> damages) {}
 
-    private record Judges(GlassJudge full, OutcomeJudge quick) {}
+    private record Judges(Glazing glazing, GlassJudge full, OutcomeJudge quick) {}
 
     @Test
     void outcomesAloneAreThoseOfTheFullJudgementAndQuicker() throws Exception {
@@ -53,28 +56,30 @@ class WhatIfBenchmark {
                 glazings.add(Cases.generic(category, side, category == VehicleCategory.M1 ? 1900 : 7500));
             }
         }
-        var sheets = Sheets.startingFor("GB", null);
-        var judges = glazings.stream()
-                .map(glazing -> new Judges(
-                        Eligibility.on(glazing, sheets, Choices.standard()),
-                        OutcomeJudge.on(glazing, sheets, Choices.standard())))
+        var random = new Random(20261125);
+        var judges = sheets(random).stream()
+                .flatMap(sheets -> glazings.stream()
+                        .map(glazing -> new Judges(
+                                glazing,
+                                Eligibility.on(glazing, sheets, Choices.standard()),
+                                OutcomeJudge.on(glazing, sheets, Choices.standard()))))
                 .toList();
         Function<OnGlass, Map<UUID, Outcome>> quick =
-                one -> judges.get(one.glazing()).quick().outcomes(one.damages(), Cases.NOW);
+                one -> judges.get(one.judge()).quick().outcomes(one.damages(), Cases.NOW);
         Function<OnGlass, Map<UUID, Outcome>> full =
-                one -> outcomes(judges.get(one.glazing()).full().judge(one.damages(), Cases.NOW));
-        var random = new Random(20261125);
+                one -> outcomes(judges.get(one.judge()).full().judge(one.damages(), Cases.NOW));
         var quickNanos = 0L;
         var fullNanos = 0L;
         var copyNanos = 0L;
         var judged = 0;
         var differing = 0;
+        var earlyMegabytes = 0.0;
         try (var pool = Executors.newFixedThreadPool(CORES)) {
-            var warm = some(random, glazings);
+            var warm = some(random, judges);
             judge(pool, warm, quick);
             judge(pool, warm, full);
             while (judged < CASES) {
-                var some = some(random, glazings);
+                var some = some(random, judges);
                 var begin = System.nanoTime();
                 var found = judge(pool, some, quick);
                 var between = System.nanoTime();
@@ -86,11 +91,15 @@ class WhatIfBenchmark {
                     judged += known.get(i).size();
                 }
                 copyNanos += copied(some);
+                if (earlyMegabytes == 0 && judged >= CASES / 10) {
+                    earlyMegabytes = usedMegabytes();
+                }
             }
         }
         System.out.printf(
                 "what-if over %,d damages on %d cores: outcomes alone %.2f s, %,.0f a second; in full %.2f s, %,.0f a"
-                        + " second; COPY TO of the same rows %.2f s, so outcomes take %.2f times that; %d differ%n",
+                        + " second; COPY TO of the same rows %.2f s, so outcomes take %.2f times that; %d differ; heap in use"
+                        + " after a collection %.0f MB at a tenth of them, %.0f MB at the end%n",
                 judged,
                 CORES,
                 quickNanos / 1e9,
@@ -99,8 +108,28 @@ class WhatIfBenchmark {
                 judged / (fullNanos / 1e9),
                 copyNanos / 1e9,
                 (double) quickNanos / copyNanos,
-                differing);
+                differing,
+                earlyMegabytes,
+                usedMegabytes());
         assertThat(differing).isZero();
+    }
+
+    private static List<List<Sheet>> sheets(Random random) {
+        var sheets = Sheets.shipped().stream()
+                .map(Sheet::country)
+                .filter(Objects::nonNull)
+                .distinct()
+                .map(country -> Sheets.startingFor(country, null))
+                .collect(Collectors.toCollection(ArrayList::new));
+        for (var i = sheets.size(); i > 0; i--) {
+            sheets.add(OutcomeJudgeTests.some(random));
+        }
+        return sheets;
+    }
+
+    private static double usedMegabytes() {
+        System.gc();
+        return ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed() / 1e6;
     }
 
     private static Map<UUID, Outcome> outcomes(Map<UUID, Verdict> verdicts) {
@@ -109,12 +138,12 @@ class WhatIfBenchmark {
         return outcomes;
     }
 
-    private static List<OnGlass> some(Random random, List<Glazing> glazings) {
+    private static List<OnGlass> some(Random random, List<Judges> judges) {
         var some = new ArrayList<OnGlass>();
         for (var made = 0; made < AT_A_TIME; ) {
-            var glazing = random.nextInt(glazings.size());
-            var damages = OutcomeJudgeTests.onOneGlass(random, glazings.get(glazing));
-            some.add(new OnGlass(glazing, damages));
+            var judge = random.nextInt(judges.size());
+            var damages = OutcomeJudgeTests.onOneGlass(random, judges.get(judge).glazing());
+            some.add(new OnGlass(judge, damages));
             made += damages.size();
         }
         return some;
