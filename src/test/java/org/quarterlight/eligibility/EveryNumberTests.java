@@ -91,7 +91,11 @@ class EveryNumberTests {
     }
 
     private static Border leaving(
-            String source, String sheet, String rule, VehicleCategory category, @Nullable Double massKg,
+            String source,
+            String sheet,
+            String rule,
+            VehicleCategory category,
+            @Nullable Double massKg,
             DoubleFunction<List<DamageFacts>> damages) {
         return new Border(source, sheet, rule, category, massKg, damages, Result.NO, Result.YES);
     }
@@ -171,16 +175,14 @@ class EveryNumberTests {
                     "size-in-acute-area",
                     m1,
                     null,
-                    mm -> rightOf(
-                            DamageKind.STAR_BREAK, EYE_X + width / 2, EYE_Y + (upright ? 130 : 0), 30, mm)));
+                    mm -> rightOf(DamageKind.STAR_BREAK, EYE_X + width / 2, EYE_Y + (upright ? 130 : 0), 30, mm)));
             all.add(leaving(
                     "older advice: letter sheet, height (secondary)",
                     "us-older-association-advice",
                     "size-in-acute-area",
                     m1,
                     null,
-                    mm -> above(
-                            DamageKind.STAR_BREAK, EYE_X + (upright ? 0 : 130), EYE_Y + height / 2, 30, mm)));
+                    mm -> above(DamageKind.STAR_BREAK, EYE_X + (upright ? 0 : 130), EYE_Y + height / 2, 30, mm)));
         }
         for (var sheet : List.of("100-headrest", "100-wheel", "350-headrest", "350-wheel")) {
             var id = "as-nzs-2366-1-crack-" + sheet;
@@ -277,8 +279,8 @@ class EveryNumberTests {
     /** Marks count as one up to 10 mm apart; no source says how far, the figure is ours. In Quebec they have to meet. */
     private static List<Border> together() {
         var all = new ArrayList<Border>();
-        for (var sheet : List.of(
-                "uk-cars-roadworthiness", "uk-goods-and-passenger-roadworthiness", "ie-cars-roadworthiness")) {
+        for (var sheet :
+                List.of("uk-cars-roadworthiness", "uk-goods-and-passenger-roadworthiness", "ie-cars-roadworthiness")) {
             var category = sheet.startsWith("uk-goods") ? VehicleCategory.N3 : VehicleCategory.M1;
             all.add(leaving(
                     "10 mm apart (ours)",

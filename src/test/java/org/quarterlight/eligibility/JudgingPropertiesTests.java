@@ -234,7 +234,9 @@ class JudgingPropertiesTests {
                 for (var j = 0; j < mirrored.size(); j++) {
                     var margin = verdict.findings().get(j).marginMm();
                     if (margin != null) {
-                        assertThat(mirrored.get(j).marginMm()).as(what).isCloseTo(margin, within(1e-3)); // zones lie on a grid
+                        assertThat(mirrored.get(j).marginMm())
+                                .as(what)
+                                .isCloseTo(margin, within(1e-3)); // zones lie on a grid
                     }
                 }
             });

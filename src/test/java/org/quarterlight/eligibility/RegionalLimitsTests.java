@@ -1166,21 +1166,20 @@ class RegionalLimitsTests {
             }
         });
         facts().forEach(fact -> cases.add(new EveryNumberTests.Tried(
-                fact.sheet(),
-                fact.rule(),
-                sheet -> result(VehicleCategory.M1, fact.damages(), sheet, fact.rule()))));
-        finished().forEach(finished -> cases.add(new EveryNumberTests.Tried(
-                finished.sheet(),
-                finished.rule(),
-                sheet -> Eligibility.on(Cases.car(), List.of(sheet), Choices.standard())
-                        .accept(finished.repair().damage(), List.of(finished.repair()))
-                        .orElseThrow()
-                        .findings()
-                        .stream()
-                        .filter(finding -> finding.rule().equals(finished.rule()))
-                        .map(Finding::result)
-                        .findFirst()
-                        .orElse(YES))));
+                fact.sheet(), fact.rule(), sheet -> result(VehicleCategory.M1, fact.damages(), sheet, fact.rule()))));
+        finished()
+                .forEach(finished -> cases.add(new EveryNumberTests.Tried(
+                        finished.sheet(),
+                        finished.rule(),
+                        sheet -> Eligibility.on(Cases.car(), List.of(sheet), Choices.standard())
+                                .accept(finished.repair().damage(), List.of(finished.repair()))
+                                .orElseThrow()
+                                .findings()
+                                .stream()
+                                .filter(finding -> finding.rule().equals(finished.rule()))
+                                .map(Finding::result)
+                                .findFirst()
+                                .orElse(YES))));
         return cases;
     }
 

@@ -474,15 +474,16 @@ class ShippedLimitsTests {
         var cases = new ArrayList<EveryNumberTests.Tried>();
         limits().forEach(limit -> {
             for (var mm : List.of(limit.limitMm() - HAIR, limit.limitMm(), limit.limitMm() + HAIR)) {
-                cases.add(new EveryNumberTests.Tried(
-                        limit.sheet(), limit.rule(), sheet -> result(limit, mm, sheet)));
+                cases.add(new EveryNumberTests.Tried(limit.sheet(), limit.rule(), sheet -> result(limit, mm, sheet)));
             }
         });
         facts().forEach(fact -> cases.add(new EveryNumberTests.Tried(
                 fact.sheet(),
                 fact.rule(),
                 sheet -> found(
-                        judge(glazing(VehicleCategory.M1, null), fact.damage(), sheet).findings(), fact.rule()))));
+                        judge(glazing(VehicleCategory.M1, null), fact.damage(), sheet)
+                                .findings(),
+                        fact.rule()))));
         return cases;
     }
 

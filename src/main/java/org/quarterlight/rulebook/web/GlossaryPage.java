@@ -30,12 +30,12 @@ class GlossaryPage {
     String glossary(Model model) {
         model.addAttribute(
                 "doubts",
-                List.of(doubt(Seen.EYE, "By eye"), doubt(Seen.GAUGE, "With a gauge"), doubt(Seen.PHOTO, "From a photo")));
-        model.addAttribute(
-                "risk",
-                plain(100 * Choices.standard().acceptedRiskForSafety(), 1));
-        model.addAttribute(
-                "sure", plain(100 - 100 * Choices.standard().acceptedRiskForSafety(), 1));
+                List.of(
+                        doubt(Seen.EYE, "By eye"),
+                        doubt(Seen.GAUGE, "With a gauge"),
+                        doubt(Seen.PHOTO, "From a photo")));
+        model.addAttribute("risk", plain(100 * Choices.standard().acceptedRiskForSafety(), 1));
+        model.addAttribute("sure", plain(100 - 100 * Choices.standard().acceptedRiskForSafety(), 1));
         model.addAttribute("bow", plain(100 * Simplifications.BOWED_BY, 0));
         model.addAttribute("bowUp", plain(100 * Simplifications.BOWED_UP_BY, 0));
         model.addAttribute(
@@ -62,7 +62,9 @@ class GlossaryPage {
     }
 
     private static String plain(double value, int decimals) {
-        var rounded = BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).stripTrailingZeros();
+        var rounded = BigDecimal.valueOf(value)
+                .setScale(decimals, RoundingMode.HALF_UP)
+                .stripTrailingZeros();
         return (rounded.scale() < 0 ? rounded.setScale(0, RoundingMode.UNNECESSARY) : rounded).toPlainString();
     }
 }
