@@ -249,12 +249,14 @@ public class SheetPreviews implements DisposableBean {
     @PreAuthorize("hasRole('MANAGER')")
     public Slice<PreviewedDamage> damages(UUID id, @Nullable Outcome from, @Nullable Outcome to, SliceRequest wanted) {
         // Whether it is there and nothing more: what its cells hold is counted where they are shown.
-        jdbc.sql("select true from sheet_preview where tenant_id = :organisation and id = :id")
+        if (jdbc.sql("select true from sheet_preview where tenant_id = :organisation and id = :id")
                 .param("organisation", organisation())
                 .param("id", id)
                 .query(Boolean.class)
                 .optional()
-                .orElseThrow(() -> new PreviewNotFound(id));
+                .isEmpty()) {
+            throw new PreviewNotFound(id);
+        }
         return new ListQuery(
                         "p.damage_id, p.from_outcome, p.to_outcome, g.vehicle_id, g.number, g.kind, v.registration",
                         """

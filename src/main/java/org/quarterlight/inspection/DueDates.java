@@ -95,7 +95,7 @@ class DueDates {
                         "select id from vehicle where tenant_id = :organisation and depot_id = :depot and retired_at is null")
                 .param("organisation", event.tenant().value())
                 .param("depot", event.depot())
-                .query(UUID.class)
+                .query((row, number) -> row.getObject("id", UUID.class))
                 .list());
     }
 

@@ -372,7 +372,7 @@ class RunPages {
         model.addAttribute("running", running);
         model.addAttribute("next", next);
         model.addAttribute("nextIsOptional", step != null && !step.required());
-        model.addAttribute("afterNext", step == null || step.required() ? null : after(method, nextPlace));
+        model.addAttribute("afterNext", nextPlace == null || step == null || step.required() ? null : after(method, nextPlace));
         model.addAttribute("place", place == null || place < 0 || !repairs ? null : place + 1);
         model.addAttribute("stations", method.steps().size());
         var shortfall = repairs && running == null ? MethodCheck.shortfall(method, done) : Optional.<Shortfall>empty();
@@ -506,10 +506,12 @@ class RunPages {
     /** What is left of the rest between pressure and vacuum, or back. */
     private @Nullable Rest rest(Method method, JobView job, PhaseKind next) {
         var last = job.phases().isEmpty() ? null : job.phases().getLast();
-        var turns = last != null
-                && (last.kind() == PhaseKind.PRESSURE && next == PhaseKind.VACUUM
-                        || last.kind() == PhaseKind.VACUUM && next == PhaseKind.PRESSURE);
-        if (!turns || last.endedAt() == null) {
+        if (last == null || last.endedAt() == null) {
+            return null;
+        }
+        var turns = last.kind() == PhaseKind.PRESSURE && next == PhaseKind.VACUUM
+                || last.kind() == PhaseKind.VACUUM && next == PhaseKind.PRESSURE;
+        if (!turns) {
             return null;
         }
         var until = last.endedAt().plusSeconds(method.restSeconds());
