@@ -17,9 +17,9 @@ import java.util.UUID;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Pattern;
 import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
 import org.apache.pdfbox.text.PDFTextStripper;
 import org.apache.pdfbox.text.TextPosition;
-import org.apache.pdfbox.pdmodel.PDDocument;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
@@ -181,16 +181,16 @@ class CertificateTests {
                 "update job set closing_notes = 'fine' where id = :job")) {
             var before = faults(lived.repairer(), other);
             superuser().sql(change).param("job", other).update();
-            assertThat(faults(lived.repairer(), other)).as(change).isNotEqualTo(before).hasSize(1);
+            assertThat(faults(lived.repairer(), other))
+                    .as(change)
+                    .isNotEqualTo(before)
+                    .hasSize(1);
         }
         superuser()
                 .sql("delete from certificate where job_id = :job")
                 .param("job", other)
                 .update();
-        assertThat(faults(lived.repairer(), other))
-                .singleElement()
-                .asString()
-                .contains("is gone");
+        assertThat(faults(lived.repairer(), other)).singleElement().asString().contains("is gone");
     }
 
     private JdbcClient superuser() {

@@ -1,10 +1,17 @@
 package org.quarterlight;
 
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.quarterlight.TestBrowser.check;
+import static org.quarterlight.TestOrganisations.as;
+
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.SaveDepot;
@@ -13,13 +20,6 @@ import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.Inspections;
-import static org.quarterlight.TestOrganisations.as;
-import static org.assertj.core.api.Assertions.assertThat;
-import static org.quarterlight.TestBrowser.check;
-
-import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.ValueSource;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
@@ -122,8 +122,7 @@ class JudgementBrowserTests extends PagesInABrowser {
                 Map.entry("/damages/" + lived.openDamage() + "/verdicts", "MDT"),
                 Map.entry("/rule-sheets/" + lived.ownSheet() + "/preview", "M"),
                 Map.entry("/rule-sheets/previews/" + lived.preview(), "M"),
-                Map.entry(
-                        "/rule-sheets/previews/" + lived.preview() + "?from=repair&to=repair", "M"),
+                Map.entry("/rule-sheets/previews/" + lived.preview() + "?from=repair&to=repair", "M"),
                 Map.entry("/vehicles/" + lived.vehicle() + "/damages-over-time", "MDT"),
                 Map.entry("/damages?needs=growth", "MDTR"),
                 Map.entry("/damages?needs=warranty", "MDTR"));
@@ -185,7 +184,9 @@ class JudgementBrowserTests extends PagesInABrowser {
         page.waitForSelector("text=No plan asks for it");
         page.tap("text=Inspect it all the same");
         page.waitForSelector("h1:has-text('Inspect')");
-        assertThat(page.evaluate("window.stillHere")).as("nor for one that nothing asks for").isEqualTo(true);
+        assertThat(page.evaluate("window.stillHere"))
+                .as("nor for one that nothing asks for")
+                .isEqualTo(true);
         page.context().close();
     }
 

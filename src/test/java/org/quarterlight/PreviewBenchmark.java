@@ -67,13 +67,7 @@ class PreviewBenchmark {
                 "preview of %,d damages through the service: %.1f s, %,.0f damages a second, each judged twice; COPY TO of"
                         + " the rows it reads %.2f s, so %.1f times that; heap after a collection %,d MiB at a tenth,"
                         + " %,d MiB at the end%n",
-                now.judged(),
-                seconds,
-                now.judged() / seconds,
-                copied,
-                seconds / copied,
-                early >> 20,
-                heap() >> 20);
+                now.judged(), seconds, now.judged() / seconds, copied, seconds / copied, early >> 20, heap() >> 20);
         assertThat(now.state()).isEqualTo(PreviewState.DONE);
         assertThat(now.judged()).isGreaterThanOrEqualTo(DAMAGES);
     }
@@ -91,7 +85,10 @@ class PreviewBenchmark {
     private double copied(TestOrganisation fleet) throws Exception {
         try (var connection = DriverManager.getConnection(url(), DatabaseRoles.OWNER, TestServer.PASSWORD)) {
             var begin = System.nanoTime();
-            connection.unwrap(PGConnection.class).getCopyAPI().copyOut("""
+            connection
+                    .unwrap(PGConnection.class)
+                    .getCopyAPI()
+                    .copyOut("""
                     copy (select o.*, g.windscreen_id, g.state, w.pattern_id, v.category from observation o
                         join damage g on g.tenant_id = o.tenant_id and g.id = o.damage_id
                         join windscreen w on w.tenant_id = g.tenant_id and w.id = g.windscreen_id
@@ -115,23 +112,27 @@ class PreviewBenchmark {
 
     /** A damage of every kind, size and place on a vehicle of its own. */
     private static List<String> seeds() {
-        return List.of("""
+        return List.of(
+                """
             insert into vehicle (tenant_id, id, depot_id, registration, registration_key, category, steering_side, version)
             select :fleet, md5('vehicle' || n)::uuid, :depot, 'P' || n, 'P' || n, 'M1', 'RIGHT', 0
             from generate_series(1, :damages) n\
-            """, """
+            """,
+                """
             insert into windscreen (tenant_id, id, vehicle_id, pattern_id, pattern_number, made_at)
             select :fleet, md5('glass' || n)::uuid, md5('vehicle' || n)::uuid, w.pattern_id, w.pattern_number, now()
             from generate_series(1, :damages) n,
                  (select pattern_id, pattern_number from windscreen where tenant_id = :fleet limit 1) w\
-            """, """
+            """,
+                """
             insert into damage (tenant_id, id, vehicle_id, windscreen_id, number, kind, state, occurred_at, arrived_at,
                                 reported_by, outcome, rank, act_by, diameter_mm, version)
             select :fleet, md5('damage' || n)::uuid, md5('vehicle' || n)::uuid, md5('glass' || n)::uuid, 1,
                    (array['PIT', 'BULLSEYE', 'HALF_MOON', 'STAR_BREAK', 'COMBINATION_BREAK', 'CRACK'])[1 + n % 6], 'OPEN',
                    now(), now(), 'somebody', 'WATCH', 4, current_date, 10, 0
             from generate_series(1, :damages) n\
-            """, """
+            """,
+                """
             insert into observation (tenant_id, id, damage_id, kind, x_mm, y_mm, diameter_mm,
                                      diameter_standard_uncertainty_mm, pit_mm, layers, condition, source, seen_at, arrived_at,
                                      seen_by)
@@ -140,7 +141,11 @@ class PreviewBenchmark {
                    n * 7919 % 1000 - 500, 80 + n * 104729 % 500, 2 + n * 31 % 45 / 1.3, 0.3, 1 + n % 4, 'OUTER', 'CLEAN_DRY',
                    'GAUGE', now(), now(), 'somebody'
             from generate_series(1, :damages) n\
-            """, "vacuum analyze vehicle", "vacuum analyze windscreen", "vacuum analyze damage", "vacuum analyze observation");
+            """,
+                "vacuum analyze vehicle",
+                "vacuum analyze windscreen",
+                "vacuum analyze damage",
+                "vacuum analyze observation");
     }
 
     private String url() {

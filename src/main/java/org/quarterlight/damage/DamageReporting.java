@@ -407,8 +407,7 @@ public class DamageReporting {
                 .findFirst()
                 .orElse(null);
         return again != null
-                        && verdicts.same(
-                                kept.verdict(), afterTrying(again, abandoned, with.zone(), with.choices()))
+                        && verdicts.same(kept.verdict(), afterTrying(again, abandoned, with.zone(), with.choices()))
                 ? VerdictAgain.Again.SAME
                 : VerdictAgain.Again.DIFFERENT;
     }
@@ -679,8 +678,8 @@ public class DamageReporting {
                             .toList());
             var before = verdicts.newest(judged.keySet());
             for (var damage : open) {
-                var verdict = afterTrying(
-                        Objects.requireNonNull(judged.get(damage.id())), damage.abandoned(), zone, choices);
+                var verdict =
+                        afterTrying(Objects.requireNonNull(judged.get(damage.id())), damage.abandoned(), zone, choices);
                 var news = verdicts.add(damage.id(), verdict, with, Optional.ofNullable(before.get(damage.id())));
                 damage.judged(
                         verdict,

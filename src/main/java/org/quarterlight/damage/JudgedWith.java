@@ -14,5 +14,7 @@ record JudgedWith(VehicleFacts vehicle, Choices choices, ZoneId zone, List<OnGla
     record OnGlass(
             UUID observation,
             boolean finishedRepair,
-            @JsonInclude(JsonInclude.Include.NON_NULL) @Nullable AbandonedRepair abandoned) {}
+
+            @JsonInclude(JsonInclude.Include.NON_NULL) @Nullable
+            AbandonedRepair abandoned) {}
 }

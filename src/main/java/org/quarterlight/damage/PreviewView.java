@@ -52,7 +52,10 @@ public record PreviewView(
      * @param agreedWith the repairer whose agreed prices they are reckoned by; null where the fleet has said what they cost
      */
     public record Cost(
-            Money present, Money proposed, Money difference, @Nullable String agreedWith) {}
+            Money present,
+            Money proposed,
+            Money difference,
+            @Nullable String agreedWith) {}
 
     /** How many go from this outcome to that. */
     public int damages(Outcome from, Outcome to) {

@@ -241,7 +241,11 @@ public class SheetPreviews implements DisposableBean {
         var rates = rates();
         return new ListQuery("p.*", "sheet_preview p")
                 .where("p.tenant_id = :organisation", "organisation", organisation())
-                .slice(jdbc, NEWEST_FIRST, wanted, (row, number) -> view(row, List.of(), new PreviewView.StandDowns(0, 0), rates));
+                .slice(
+                        jdbc,
+                        NEWEST_FIRST,
+                        wanted,
+                        (row, number) -> view(row, List.of(), new PreviewView.StandDowns(0, 0), rates));
     }
 
     /** The damages that go from one outcome to another. */
@@ -460,8 +464,7 @@ public class SheetPreviews implements DisposableBean {
             """)
                 .param("organisation", organisation())
                 .param("id", id)
-                .query((row, number) ->
-                        new PreviewView.StandDowns(row.getInt("stood_down"), row.getInt("released")))
+                .query((row, number) -> new PreviewView.StandDowns(row.getInt("stood_down"), row.getInt("released")))
                 .single();
     }
 
@@ -490,7 +493,8 @@ public class SheetPreviews implements DisposableBean {
     }
 
     /** @param agreedWith null where they are the fleet's own figures */
-    private record Rates(Money repair, Money replacement, @Nullable String agreedWith) {}
+    private record Rates(
+            Money repair, Money replacement, @Nullable String agreedWith) {}
 
     /** The fleet's own figures; where it has said none, the prices that it has agreed on. */
     private @Nullable Rates rates() {

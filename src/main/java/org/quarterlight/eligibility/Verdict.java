@@ -71,10 +71,9 @@ public record Verdict(
                 null,
                 null,
                 null,
-                new Source("whoever tried to repair it", null, null, Status.SEEN, on));
+                new Source("whoever tried to repair it", null, null, Status.SEEN, on, null));
         var all = Stream.concat(Stream.of(finding), findings.stream()).toList();
-        var said = new Answers(
-                answers.roadworthy(), Answer.of(Result.NO), answers.asRepaired(), answers.acceptable());
+        var said = new Answers(answers.roadworthy(), Answer.of(Result.NO), answers.asRepaired(), answers.acceptable());
         if (outcome == Outcome.STAND_DOWN) {
             return new Verdict(outcome, by, sentence, said, all, judgedAt, judgedFrom, null);
         }

@@ -59,17 +59,11 @@ public class CertificateCheck implements Witness {
         jdbc.sql("""
             select job_id, performer_id, number, jws from certificate
             where job_id in (:jobs) and (tenant_id = :organisation or performer_id = :organisation)\
-            """)
-                .param("jobs", jobs)
-                .param("organisation", organisation)
-                .query(row -> {
-                    certificates.put(
-                            row.getObject("job_id", UUID.class),
-                            new Row(
-                                    row.getObject("performer_id", UUID.class),
-                                    row.getInt("number"),
-                                    row.getString("jws")));
-                });
+            """).param("jobs", jobs).param("organisation", organisation).query(row -> {
+            certificates.put(
+                    row.getObject("job_id", UUID.class),
+                    new Row(row.getObject("performer_id", UUID.class), row.getInt("number"), row.getString("jws")));
+        });
         var present = JobRows.of(jdbc, jobs);
         for (var line : lines) {
             var row = certificates.get(line.job());
@@ -91,8 +85,7 @@ public class CertificateCheck implements Witness {
                     .filter(each -> rows.has(each.getKey()))
                     .filter(each -> !each.getKey().equals(JobRows.LOTS)
                             || row.performer().equals(organisation))
-                    .filter(each ->
-                            !rows.path(each.getKey()).asString().equals(each.getValue()))
+                    .filter(each -> !rows.path(each.getKey()).asString().equals(each.getValue()))
                     .map(Map.Entry::getKey)
                     .collect(Collectors.joining(", "));
             if (!changed.isEmpty()) {

@@ -44,18 +44,25 @@ class CertificatePaper {
             paper = pages.archivable(
                     "repair/certificate-pdf",
                     Map.ofEntries(
-Map.entry("certificate", issued.content()),
-Map.entry("job", job),
-Map.entry("signed", issued.signed()),
-Map.entry("drawing", PdfPages.described(JobDrawing.forPrint(job.brief()), title)),
-Map.entry("code", PdfPages.described(
-QrPicture.svg(address + "?hash=" + issued.signed().sha256(), "Code"),
-"Code that leads to " + address)),
-Map.entry("address", address),
-Map.entry("photos", pictures),
-Map.entry("photosLeftOut", job.photos().size() - pictures.size()),
-Map.entry("phaseLines", job.phases().stream().map(PhaseLine::of).toList()),
-Map.entry("spacing", spacing)));
+                            Map.entry("certificate", issued.content()),
+                            Map.entry("job", job),
+                            Map.entry("signed", issued.signed()),
+                            Map.entry("drawing", PdfPages.described(JobDrawing.forPrint(job.brief()), title)),
+                            Map.entry(
+                                    "code",
+                                    PdfPages.described(
+                                            QrPicture.svg(
+                                                    address + "?hash="
+                                                            + issued.signed().sha256(),
+                                                    "Code"),
+                                            "Code that leads to " + address)),
+                            Map.entry("address", address),
+                            Map.entry("photos", pictures),
+                            Map.entry("photosLeftOut", job.photos().size() - pictures.size()),
+                            Map.entry(
+                                    "phaseLines",
+                                    job.phases().stream().map(PhaseLine::of).toList()),
+                            Map.entry("spacing", spacing)));
             if (PdfPages.count(paper) == 1) {
                 break;
             }

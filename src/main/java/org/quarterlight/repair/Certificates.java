@@ -98,9 +98,16 @@ public class Certificates {
                 .map(seal -> new Certificate.HistoryEnd(seal.organisation(), seal.number(), seal.hash()))
                 .orElse(null);
         var issuer = Acting.current().map(Acting::organisationName).orElse(job.performerName());
-        var signed = keys.sign(
-                new Certificate(Certificate.TYPE, id, job.number(), now, issuer, CertifiedJob.of(job), lots(job), end,
-                        JobRows.of(jdbc, List.of(job.id())).get(job.id())));
+        var signed = keys.sign(new Certificate(
+                Certificate.TYPE,
+                id,
+                job.number(),
+                now,
+                issuer,
+                CertifiedJob.of(job),
+                lots(job),
+                end,
+                JobRows.of(jdbc, List.of(job.id())).get(job.id())));
         jdbc.sql("""
             insert into certificate (tenant_id, performer_id, id, job_id, number, issued_at, jws)
             values (:fleet, :performer, :id, :job, :number, :now, :jws) on conflict (tenant_id, job_id) do nothing\

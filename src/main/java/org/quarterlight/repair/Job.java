@@ -199,8 +199,7 @@ class Job {
     }
 
     /** @param found what was found of the repairs and what the sheets say of it, JSON; null where nobody was asked */
-    void inspected(
-            boolean passed, @Nullable String why, @Nullable String found, Told told, @Nullable UUID person) {
+    void inspected(boolean passed, @Nullable String why, @Nullable String found, Told told, @Nullable UUID person) {
         if (passed) {
             allowIn("inspected", JobState.UNDER_WAY);
             state = JobState.INSPECTED;

@@ -13,7 +13,10 @@ import org.jspecify.annotations.Nullable;
  * @param clockChangedSeconds how far that clock was put forward before it was sent; null where it was left alone
  */
 public record JobDeviceTime(
-        String what, Instant doneAt, int offsetSeconds, @Nullable Integer clockChangedSeconds) {
+        String what,
+        Instant doneAt,
+        int offsetSeconds,
+        @Nullable Integer clockChangedSeconds) {
     private static final Map<String, String> WORDS = Map.ofEntries(
             Map.entry("start", "Start of the work"),
             Map.entry("phases", "Start of a phase"),

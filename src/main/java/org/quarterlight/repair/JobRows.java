@@ -43,8 +43,7 @@ final class JobRows {
         tables.put(
                 "overrides",
                 rows("job_override", "job_id", "r.gap, r.reason, extract(epoch from r.made_at), r.made_by"));
-        tables.put(
-                LOTS, rows("lot_use", "job_id", "r.lot_id, r.amount, extract(epoch from r.used_at), r.used_by"));
+        tables.put(LOTS, rows("lot_use", "job_id", "r.lot_id, r.amount, extract(epoch from r.used_at), r.used_by"));
         return tables;
     }
 
@@ -59,16 +58,14 @@ final class JobRows {
         var digests = new HashMap<UUID, Map<String, String>>();
         var none = CanonicalJson.sha256(new byte[0]);
         TABLES.forEach((name, sql) -> {
-            jobs.forEach(job -> digests.computeIfAbsent(job, absent -> new TreeMap<>())
-                    .put(name, none));
+            jobs.forEach(job ->
+                    digests.computeIfAbsent(job, absent -> new TreeMap<>()).put(name, none));
             jdbc.sql(sql)
                     .param("jobs", jobs)
                     .query((row, at) -> Map.entry(row.getObject("job", UUID.class), row.getString("content")))
                     .list()
                     .forEach(row -> digests.computeIfAbsent(row.getKey(), absent -> new TreeMap<>())
-                            .put(
-                                    name,
-                                    CanonicalJson.sha256(row.getValue().getBytes(StandardCharsets.UTF_8))));
+                            .put(name, CanonicalJson.sha256(row.getValue().getBytes(StandardCharsets.UTF_8))));
         });
         return digests;
     }

@@ -28,7 +28,10 @@ public final class PhaseLine {
             said.add(phase.lamp()
                     + (phase.lampDistanceMm() == null
                             ? ""
-                            : " at " + phase.lampDistanceMm().stripTrailingZeros().toPlainString() + " mm"));
+                            : " at "
+                                    + phase.lampDistanceMm()
+                                            .stripTrailingZeros()
+                                            .toPlainString() + " mm"));
         }
         if (phase.goggles()) {
             said.add("goggles on");

@@ -664,7 +664,8 @@ public class RepairJobs implements PhotoReferences {
     }
 
     /** Null where the method asks for a dose and its lamp was not read in time: the closing tells what is missing. */
-    private static @Nullable Integer required(Method method, RecordPhase command, @Nullable CureLamp lamp, List<DonePhase> before) {
+    private static @Nullable Integer required(
+            Method method, RecordPhase command, @Nullable CureLamp lamp, List<DonePhase> before) {
         var side = Objects.requireNonNullElse(command.side(), CureTime.Side.OUTSIDE);
         var reading = lamp == null ? null : lamp.reading();
         if (side == CureTime.Side.OUTSIDE && method.cureDoseJPerCm2() != null && reading == null) {

@@ -6,6 +6,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -260,7 +261,10 @@ class MethodCheckTests {
         var hasty = record(WHOLE).stream()
                 .map(phase -> phase.kind() == PhaseKind.PRESSURE
                         ? new DonePhase(
-                                phase.kind(), phase.startedAt(), phase.endedAt().plus(REST), null)
+                                phase.kind(),
+                                phase.startedAt(),
+                                Objects.requireNonNull(phase.endedAt()).plus(REST),
+                                null)
                         : phase)
                 .toList();
         assertThat(MethodCheck.departures(Method.GENERIC, hasty))

@@ -9,6 +9,7 @@ import static org.quarterlight.eligibility.Cases.sheet;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.GenericGlass;
@@ -57,11 +58,11 @@ class VisibleGlassTests {
 
     private static double measured(Glazing glazing, String rule) {
         var crack = damage(DamageKind.PIT, 0, 120, 10).facts();
-        return judge(glazing, crack, SHEET).findings().stream()
+        return Objects.requireNonNull(judge(glazing, crack, SHEET).findings().stream()
                 .filter(finding -> finding.rule().equals(rule))
                 .findFirst()
                 .orElseThrow()
-                .measuredMm();
+                .measuredMm());
     }
 
     @Test
@@ -74,8 +75,8 @@ class VisibleGlassTests {
     @Test
     void withoutAKnownBorderItIsTakenToTheEdgeOfTheGlass() {
         assertThat(measured(withBorder(0), "visible-edge")).isEqualTo(measured(withBorder(0), "edge"));
-        assertThat(Eligibility.zones(withBorder(0), SHEET)
-                        .get(Zone.VISIBLE_GLASS)
+        assertThat(Objects.requireNonNull(
+                                Eligibility.zones(withBorder(0), SHEET).get(Zone.VISIBLE_GLASS))
                         .getArea())
                 .isCloseTo(withBorder(0).pattern().outline().getArea(), within(1.0));
     }

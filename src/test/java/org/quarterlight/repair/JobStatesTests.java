@@ -655,7 +655,8 @@ class JobStatesTests {
             assertThat(failure(() -> jobs.inspect(id, passing(id, null))))
                     .isInstanceOf(JobRefused.class)
                     .hasMessageContaining("still runs");
-            assertThat(failure(() -> jobs.inspect(id, TestJobs.failing("a bubble")))).isNull();
+            assertThat(failure(() -> jobs.inspect(id, TestJobs.failing("a bubble"))))
+                    .isNull();
             return false;
         });
     }

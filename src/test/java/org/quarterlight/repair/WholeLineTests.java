@@ -302,7 +302,8 @@ class WholeLineTests {
                 .get(0)
                 .path("id")
                 .asString();
-        // Why stands in the history of verdicts and is what the fleet's lists show, whatever the sheets say of such a break.
+        // Why stands in the history of verdicts and is what the fleet's lists show, whatever the sheets say of such a
+        // break.
         assertThat(damageNow(damage).at("/verdict/outcome").asString()).isEqualTo("replace");
         assertThat(damageNow(damage).at("/verdict/sentence").asString())
                 .startsWith("It cannot be repaired: repair abandoned in job ")

@@ -137,7 +137,8 @@ class InspectionForm {
             if (before.hasLines() && !(before.stillRuns(diameterMm) && sameLength(before))) {
                 throw new Invalid(
                         "damages",
-                        "Damage " + known.number() + " was drawn as it ran, and is of another length now: draw it anew");
+                        "Damage " + known.number()
+                                + " was drawn as it ran, and is of another length now: draw it anew");
             }
             return new SeenDamage(
                     before.xMm(),

@@ -125,8 +125,9 @@ class LookOverPages {
                         .map(Found::repair)
                         .toList()
                 : List.<FinishedRepair>of();
-        var job = jobs.inspect(id, new InspectJob(
-                        form.passed, form.reason, found, done.deviceTime(), done.deviceClock(clock.instant())));
+        var job = jobs.inspect(
+                id,
+                new InspectJob(form.passed, form.reason, found, done.deviceTime(), done.deviceClock(clock.instant())));
         after.addFlashAttribute(
                 "notice",
                 job.state() == JobState.INSPECTED

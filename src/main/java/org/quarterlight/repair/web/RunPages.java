@@ -372,7 +372,8 @@ class RunPages {
         model.addAttribute("running", running);
         model.addAttribute("next", next);
         model.addAttribute("nextIsOptional", step != null && !step.required());
-        model.addAttribute("afterNext", nextPlace == null || step == null || step.required() ? null : after(method, nextPlace));
+        model.addAttribute(
+                "afterNext", nextPlace == null || step == null || step.required() ? null : after(method, nextPlace));
         model.addAttribute("place", place == null || place < 0 || !repairs ? null : place + 1);
         model.addAttribute("stations", method.steps().size());
         var shortfall = repairs && running == null ? MethodCheck.shortfall(method, done) : Optional.<Shortfall>empty();

@@ -408,7 +408,8 @@ class PerformingTests {
                 .hasSize(4);
         assertThat(size).isNotEmpty();
 
-        var glass = calls.read(get("/vehicles/" + vehicle + "/damages-over-time")).path("items");
+        var glass =
+                calls.read(get("/vehicles/" + vehicle + "/damages-over-time")).path("items");
         assertThat(glass).hasSize(1);
         assertThat(glass.get(0).path("observations")).hasSize(3);
         assertThat(InspectionCalls.text(calls.call(

@@ -149,7 +149,9 @@ class KeptWorkTests {
                 .bodyText()
                 .contains("its clock was 3600 s ahead", "its clock was changed by -3600 s");
         post("/jobs/" + job + "/notes", Role.TECHNICIAN, List.of(), "text", "Dry");
-        assertThat(record().path("deviceTimes")).as("what came at once is none of them").hasSize(1);
+        assertThat(record().path("deviceTimes"))
+                .as("what came at once is none of them")
+                .hasSize(1);
     }
 
     @Test
@@ -168,14 +170,16 @@ class KeptWorkTests {
                     .hasStatus(302);
         }
         assertThat(record().path("notes"))
-                .extracting(note -> note.path("phase").isNull() ? null : note.path("phase").asString())
+                .extracting(note ->
+                        note.path("phase").isNull() ? null : note.path("phase").asString())
                 .containsExactly(phase, null, null);
         assertThat(get("/jobs/" + job + "/run", Role.TECHNICIAN))
                 .bodyText()
                 .contains("name=\"duringPhase\" value=\"" + phase, "<span class=\"note of-phase\">Shade put up");
         assertThat(api(HttpMethod.POST, Role.TECHNICIAN, "/jobs/" + job + "/notes", """
             {"text": "By a program", "phase": "%s"}\
-            """.formatted(phase))).hasStatusOk();
+            """.formatted(phase)))
+                .hasStatusOk();
         assertThat(record().at("/notes/3/phase").asString()).isEqualTo(phase);
     }
 
