@@ -985,6 +985,7 @@ public class RepairJobs implements PhotoReferences {
     @ApplicationModuleListener
     void on(JobAbandoned event) {
         var organisation = Tenants.require().value();
+        Locks.work(jdbc, "job"); // before the damages, as where somebody asks for a job
         if (!jobs.findByTenantIdAndFollowsId(organisation, event.job()).isEmpty()) {
             return;
         }
