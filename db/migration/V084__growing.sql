@@ -7,11 +7,11 @@ alter table damage
     add column planned_by     text;
 alter table vehicle_condition add column until_measured boolean not null default false;
 
+-- Of the open ones that wait for a measurement only the newest verdict is looked at, by its index.
 update damage d set until_measured = true
-from (select distinct on (tenant_id, damage_id) tenant_id, damage_id, content
-      from verdict order by tenant_id, damage_id, id desc) v
-where v.tenant_id = d.tenant_id and v.damage_id = d.id and d.state <> 'CLOSED' and d.outcome = 'MEASURE_AGAIN'
-    and v.content #>> '{answers,roadworthy,couldBe}' = 'dangerous';
+where d.state <> 'CLOSED' and d.outcome = 'MEASURE_AGAIN' and (
+    select v.content #>> '{answers,roadworthy,couldBe}' from verdict v
+    where v.tenant_id = d.tenant_id and v.damage_id = d.id order by v.id desc limit 1) = 'dangerous';
 update vehicle_condition c set until_measured = true, version = version + 1
 where exists (select from damage d join windscreen w on w.tenant_id = d.tenant_id and w.id = d.windscreen_id
     where d.tenant_id = c.tenant_id and d.vehicle_id = c.vehicle_id and d.until_measured and d.state <> 'CLOSED'

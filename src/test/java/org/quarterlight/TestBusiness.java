@@ -1,5 +1,8 @@
 package org.quarterlight;
 
+import static org.quarterlight.TestCsrf.csrf;
+import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
+
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayInputStream;
 import java.io.ByteArrayOutputStream;
@@ -105,6 +108,7 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.TenantId;
 import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.SliceRequest;
+import org.quarterlight.web.ActingAuthentication;
 import org.springframework.http.MediaType;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -326,6 +330,7 @@ class TestBusiness {
         uncalibrated(owner, repairer, vehicle.id());
         as(owner, Role.ADMINISTRATOR, history::sealNow);
         keyed(owner, mvc);
+        keptByADevice(repairer, requested.id(), mvc);
         var ownSheet = ownSheet(owner);
         var preview = as(
                         owner,
@@ -523,6 +528,21 @@ class TestBusiness {
                     }
                 })
                 .id();
+    }
+
+    /** A note that a device without network had to keep for a while. */
+    private void keptByADevice(TestOrganisation repairer, UUID job, MockMvcTester mvc) {
+        var answer = mvc.post()
+                .uri("/jobs/" + job + "/notes")
+                .with(authentication(new ActingAuthentication(repairer.person(Role.TECHNICIAN))))
+                .with(csrf())
+                .header("Done-At", clock.instant().minusSeconds(2).toString())
+                .header("Device-Ahead-Ms", "1000")
+                .formField("text", "No network in the yard")
+                .exchange();
+        if (answer.getResponse().getStatus() != 302) {
+            throw new IllegalStateException("no note was kept: " + answer.getResponse());
+        }
     }
 
     /** A request with a key, so that there is one. */

@@ -169,6 +169,8 @@ class Damage {
 
     /** New glass ends the damage of the old; saying so twice changes nothing. */
     void replaced(Instant at) {
+        failedAt = null; // whatever failed went with its glass
+        failedBecause = null;
         if (state != DamageState.CLOSED) {
             close(ClosedAs.REPLACED, at, "");
         }

@@ -274,7 +274,7 @@ public class DamageReporting {
         var order = filter.sort() == DamageFilter.Sort.WORST_FIRST
                 ? WORST_FIRST
                 : filter.sort() == DamageFilter.Sort.FIRST_TO_PASS ? FIRST_TO_PASS : NEWEST;
-        return filtered(filter).slice(jdbc, order, wanted, DamageReporting::row);
+        return filtered(filter).slice(jdbc, order, wanted, this::row);
     }
 
     /** Up to {@link ListQuery#COUNTED_AT_MOST} + 1. */
@@ -868,7 +868,7 @@ public class DamageReporting {
         return instant == null ? null : instant.atOffset(ZoneOffset.UTC);
     }
 
-    private static DamageRow row(ResultSet row, int number) throws SQLException {
+    private DamageRow row(ResultSet row, int number) throws SQLException {
         var closedAs = row.getString("closed_as");
         return new DamageRow(
                 row.getObject("id", UUID.class),
@@ -890,11 +890,14 @@ public class DamageReporting {
                 passesFirst(row));
     }
 
-    private static DamageRow.@Nullable Growing passesFirst(ResultSet row) throws SQLException {
+    private DamageRow.@Nullable Growing passesFirst(ResultSet row) throws SQLException {
         var passes = row.getObject("passes_on", LocalDate.class);
         var planned = row.getObject("planned_on", LocalDate.class);
         var by = row.getString("planned_by");
-        return passes == null || "CLOSED".equals(row.getString("state")) || planned != null && passes.isAfter(planned)
+        var missed = planned != null && planned.isBefore(LocalDate.now(clock));
+        return passes == null
+                        || "CLOSED".equals(row.getString("state"))
+                        || planned != null && !missed && passes.isAfter(planned)
                 ? null
                 : new DamageRow.Growing(passes, planned, by == null ? null : PlannedBy.valueOf(by));
     }

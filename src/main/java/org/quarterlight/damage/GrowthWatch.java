@@ -109,7 +109,7 @@ public class GrowthWatch {
                 join vehicle v on v.tenant_id = g.tenant_id and v.id = g.vehicle_id
                 join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
                 where g.tenant_id = :organisation and g.passes_on is not null and g.state <> 'CLOSED'\
-                """ + which).param("organisation", organisation());
+                """ + which + " order by g.windscreen_id, g.number for update of g").param("organisation", organisation());
         var growing = (some.isEmpty() ? query : query.param("some", some))
                 .query((row, number) -> new Row(
                         row.getObject("id", UUID.class),
@@ -165,9 +165,9 @@ public class GrowthWatch {
         return days;
     }
 
-    /** Of a damage {@code g}: by its rate it is judged worse before somebody sees to it. */
+    /** Of a damage {@code g}: by its rate it is judged worse before somebody sees to it. A day that was missed is none. */
     static final String GROWING = " g.passes_on is not null and g.state <> 'CLOSED'"
-            + " and (g.planned_on is null or g.passes_on <= g.planned_on)";
+            + " and (g.planned_on is null or g.planned_on < current_date or g.passes_on <= g.planned_on)";
 
     private static UUID organisation() {
         return Tenants.require().value();

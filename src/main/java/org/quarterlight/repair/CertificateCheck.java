@@ -34,7 +34,9 @@ public class CertificateCheck implements Witness {
 
     private record Line(UUID job, String sha256) {}
 
-    private record Row(UUID performer, int number, String jws) {}
+    private record Parties(UUID fleet, UUID performer) {}
+
+    private record Row(UUID fleet, UUID performer, int number, String jws) {}
 
     @Override
     public List<ChainFault> faults(UUID organisation) {
@@ -57,14 +59,24 @@ public class CertificateCheck implements Witness {
         var jobs = lines.stream().map(Line::job).distinct().toList();
         var certificates = new HashMap<UUID, Row>();
         jdbc.sql("""
-            select job_id, performer_id, number, jws from certificate
+            select job_id, tenant_id, performer_id, number, jws from certificate
             where job_id in (:jobs) and (tenant_id = :organisation or performer_id = :organisation)\
             """).param("jobs", jobs).param("organisation", organisation).query(row -> {
             certificates.put(
                     row.getObject("job_id", UUID.class),
-                    new Row(row.getObject("performer_id", UUID.class), row.getInt("number"), row.getString("jws")));
+                    new Row(
+ row.getObject("tenant_id", UUID.class),
+ row.getObject("performer_id", UUID.class),
+ row.getInt("number"),
+ row.getString("jws")));
         });
-        var present = JobRows.of(jdbc, jobs);
+        var present = new HashMap<UUID, Map<String, String>>();
+        certificates.entrySet().stream()
+                .collect(Collectors.groupingBy(
+                        each -> new Parties(each.getValue().fleet(), each.getValue().performer()),
+                        Collectors.mapping(Map.Entry::getKey, Collectors.toList())))
+                .forEach((parties, some) ->
+                        present.putAll(JobRows.of(jdbc, parties.fleet(), parties.performer(), some)));
         for (var line : lines) {
             var row = certificates.get(line.job());
             if (row == null) {

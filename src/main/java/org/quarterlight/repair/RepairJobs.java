@@ -441,7 +441,7 @@ public class RepairJobs implements PhotoReferences {
         var view = asPerformer(id, "handed back", why, job -> job.leave(why));
         var back = new JobHandedBack(new TenantId(view.fleet()), id, why);
         events.publishEvent(planned ? new JobLeftPlan(new TenantId(view.performer()), id, back) : back);
-        return view;
+        return planned ? moved(view) : view;
     }
 
     /** The performer says once why a repair that came back has not failed. It stays a claim, and rates count it as contested. */
@@ -1057,6 +1057,9 @@ public class RepairJobs implements PhotoReferences {
         jobs.saveAndFlush(job);
         var back = new JobHandedBack(new TenantId(job.fleet()), id, why);
         events.publishEvent(planned ? new JobLeftPlan(new TenantId(job.performer()), id, back) : back);
+        if (planned) {
+            events.publishEvent(new JobDayMoved(new TenantId(job.fleet()), id));
+        }
     }
 
     // Photos

@@ -36,7 +36,7 @@ public class Readings {
      * @param startsBecause why an organisation starts with the reading that it does
      */
     public record Conflict(
-            String on, List<Reading> readings, @Nullable String startsBecause) {
+            String on, List<SourceReading> readings, @Nullable String startsBecause) {
         public Conflict {
             readings = List.copyOf(readings);
         }
@@ -49,7 +49,7 @@ public class Readings {
      * @param judges whether any vehicle of the organisation's may be judged by it
      * @param starts whether an organisation begins with it
      */
-    public record Reading(String sheet, String name, String reading, boolean judges, boolean starts) {}
+    public record SourceReading(String sheet, String name, String reading, boolean judges, boolean starts) {}
 
     /** The conflicts that matter where the organisation has depots, or by whose sheets it judges. */
     @Transactional(readOnly = true)
@@ -67,7 +67,7 @@ public class Readings {
 
     private static Conflict conflict(List<Sheet> family, Set<String> judging) {
         var readings = family.stream()
-                .map(sheet -> new Reading(
+                .map(sheet -> new SourceReading(
                         sheet.id(),
                         sheet.name(),
                         said(sheet).reading(),
@@ -77,7 +77,7 @@ public class Readings {
         return new Conflict(
                 said(family.getFirst()).on(),
                 Stream.concat(
-                                readings.stream().filter(Reading::judges),
+                                readings.stream().filter(SourceReading::judges),
                                 readings.stream().filter(reading -> !reading.judges()))
                         .toList(),
                 family.stream()

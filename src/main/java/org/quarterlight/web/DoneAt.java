@@ -32,6 +32,9 @@ public record DoneAt(
     private static final String UNUSABLE = "This is no time that a device would tell";
     private static final long LONGEST_AHEAD_MS = Duration.ofDays(1).toMillis();
 
+    /** A clock that has lost its battery begins decades ago. */
+    private static final long MOST_CHANGED_MS = Duration.ofDays(36_525).toMillis();
+
     /** It came at once. */
     public static final DoneAt NOW = new DoneAt(null, Duration.ZERO, null, "");
 
@@ -59,7 +62,7 @@ public record DoneAt(
         }
         try {
             var ahead = Long.parseLong(Objects.requireNonNullElse(aheadMs, "0"));
-            if (Math.abs(ahead) > LONGEST_AHEAD_MS) {
+            if (ahead < -LONGEST_AHEAD_MS || ahead > LONGEST_AHEAD_MS) {
                 throw new Invalid(
                         "doneAt", "The clock of this device is more than a day off. Set it, and send this again");
             }
@@ -67,10 +70,14 @@ public record DoneAt(
             if (!Typed.usable(told)) {
                 throw new Invalid("doneAt", UNUSABLE);
             }
+            var changed = changedMs == null ? null : Long.valueOf(changedMs);
+            if (changed != null && (changed < -MOST_CHANGED_MS || changed > MOST_CHANGED_MS)) {
+                throw new Invalid("doneAt", UNUSABLE);
+            }
             return new DoneAt(
                     told,
                     Duration.ofMillis(ahead),
-                    changedMs == null ? null : Duration.ofMillis(Long.parseLong(changedMs)),
+                    changed == null ? null : Duration.ofMillis(changed),
                     path.substring(path.lastIndexOf('/') + 1));
         } catch (DateTimeParseException | NumberFormatException e) {
             throw new Invalid("doneAt", UNUSABLE);

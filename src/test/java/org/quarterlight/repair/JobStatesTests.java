@@ -334,6 +334,14 @@ class JobStatesTests {
                     AT_WORK,
                     null,
                     (t, id) -> t.bench.use(id, new UseLot(t.lotOf(id), null, null))),
+            // None of these came back.
+            new Verb(
+                    "contest",
+                    Side.PERFORMER,
+                    DISPATCHER,
+                    EnumSet.noneOf(JobState.class),
+                    null,
+                    (t, id) -> t.jobs.contest(id, "the crack is another")),
             new Verb(
                     "override",
                     Side.PERFORMER,
@@ -388,6 +396,7 @@ class JobStatesTests {
             "photo", PARTIES,
             "briefPhoto", PARTIES,
             "performed", EnumSet.of(Role.DISPATCHER, Role.TECHNICIAN),
+            "choices", MANAGER,
             "atWork", TECHNICIAN);
 
     private void look(String name, UUID id) {
@@ -399,6 +408,7 @@ class JobStatesTests {
             case "sun" -> bench.sun(id, 90, null);
             case "photo" -> jobs.photo(id, id, org.quarterlight.photo.PhotoSize.SMALL);
             case "briefPhoto" -> jobs.briefPhoto(id, "0", org.quarterlight.photo.PhotoSize.SMALL);
+            case "choices" -> jobs.choices(id);
             case "performed" -> jobs.performed(List.of(id));
             case "atWork" -> jobs.atWork(id);
             default -> throw new IllegalArgumentException(name);
@@ -444,7 +454,7 @@ class JobStatesTests {
         thick = lot(owner, "L-5", "thick", LotKind.RESIN, 300);
         lots.put(Board.OWN, lot);
         fillers.put(Board.OWN, filler);
-        lots.put(Board.GLASS, lot);
+        lots.put(Board.GLASS, lot(owner, "L-6", LotKind.ADHESIVE, 300));
         lots.put(Board.SHARED, lot(other, "S-1", LotKind.RESIN, 300));
         fillers.put(Board.SHARED, lot(other, "S-2", LotKind.PIT_FILLER, 300));
         dosed = as(Role.DISPATCHER, () -> methods.create(dosed())).id();

@@ -203,6 +203,8 @@ class KeptWorkTests {
                 List.of("Done-At", "-100000-01-01T00:00:00Z"),
                 List.of("Done-At", Instant.now().toString(), "Device-Ahead-Ms", "x"),
                 List.of("Done-At", Instant.now().toString(), "Device-Ahead-Ms", "999999999999"),
+                List.of("Done-At", Instant.now().toString(), "Device-Ahead-Ms", "-9223372036854775808"),
+                List.of("Done-At", Instant.now().toString(), "Device-Clock-Changed-Ms", "9223372036854775807"),
                 List.of("Done-At", Instant.now().plusSeconds(7200).toString()))) {
             assertThat(post("/jobs/" + job + "/notes", Role.TECHNICIAN, headers, "text", "Wet"))
                     .as("%s", headers)
