@@ -153,13 +153,14 @@ class CertificateTests {
     /** Issued anew it would be made of the rows of today, and nobody would see that it was gone. */
     @Test
     void aCertificateThatWasTakenAwayIsNotMadeAgain() {
-        var other = business.closed(lived.fleet(), lived.repairer(), lived.vehicle(), lived.lot(), NOTES);
+        var own = business.live(mvc);
+        var other = business.closed(own.fleet(), own.repairer(), own.vehicle(), own.lot(), NOTES);
         var url = Objects.requireNonNull(environment.getProperty("spring.datasource.url"));
         JdbcClient.create(new DriverManagerDataSource(url, TestServer.superuser(), TestServer.superuserPassword()))
                 .sql("delete from certificate where job_id = :job")
                 .param("job", other.id())
                 .update();
-        assertThat(call(lived.repairer(), Role.DISPATCHER, "/jobs/" + other.id() + "/certificate.json"))
+        assertThat(call(own.repairer(), Role.DISPATCHER, "/jobs/" + other.id() + "/certificate.json"))
                 .hasStatus(409)
                 .bodyText()
                 .contains("was made and is not there any more");
@@ -168,9 +169,10 @@ class CertificateTests {
     /** Nobody but whoever owns the database can do any of it, and both parties' histories tell. */
     @Test
     void whatIsChangedAfterItWasCertifiedIsFound() {
-        var other = business.closed(lived.fleet(), lived.repairer(), lived.vehicle(), lived.lot(), NOTES)
+        var own = business.live(mvc);
+        var other = business.closed(own.fleet(), own.repairer(), own.vehicle(), own.lot(), NOTES)
                 .id();
-        assertThat(faults(lived.repairer(), other)).isEmpty();
+        assertThat(faults(own.repairer(), other)).isEmpty();
         for (var change : List.of(
                 "update phase set note = note || '.' where job_id = :job",
                 "update job_reading set read_by = 'somebody' where job_id = :job",
@@ -179,9 +181,9 @@ class CertificateTests {
                         + "tenant_id, performer_id, uuidv7(), id, 'late', now(), 'x' from job where id = :job",
                 "update lot_use set amount = 'none' where job_id = :job",
                 "update job set closing_notes = 'fine' where id = :job")) {
-            var before = faults(lived.repairer(), other);
+            var before = faults(own.repairer(), other);
             superuser().sql(change).param("job", other).update();
-            assertThat(faults(lived.repairer(), other))
+            assertThat(faults(own.repairer(), other))
                     .as(change)
                     .isNotEqualTo(before)
                     .hasSize(1);
@@ -190,7 +192,7 @@ class CertificateTests {
                 .sql("delete from certificate where job_id = :job")
                 .param("job", other)
                 .update();
-        assertThat(faults(lived.repairer(), other)).singleElement().asString().contains("is gone");
+        assertThat(faults(own.repairer(), other)).singleElement().asString().contains("is gone");
     }
 
     private JdbcClient superuser() {

@@ -77,7 +77,7 @@ class FormTests {
         typed.put("idempotencyKey", UUID.randomUUID().toString());
         var refused = post(repairer, Role.DISPATCHER, "/stock", typed);
         assertThat(refused).hasStatus(422);
-        assertThat(text(refused)).contains("Name the resin", "value=\"L 7\"");
+        assertThat(text(refused)).contains("Name the material", "value=\"L 7\"");
 
         typed.put("resin", "Thin");
         assertThat(post(repairer, Role.DISPATCHER, "/stock", typed)).hasStatus3xxRedirection();

@@ -5,6 +5,7 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.Comparator;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
@@ -138,7 +139,12 @@ public class Bench {
         if (!command.passed() && words.isEmpty()) {
             throw new Invalid("words", "Say why it failed");
         }
-        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
+        var fitted = records.phases(job).stream()
+                .map(phase -> Objects.requireNonNullElse(phase.endedAt(), phase.startedAt()))
+                .max(Comparator.naturalOrder())
+                .orElse(null);
+        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
+                .notBefore(fitted, "occurredAt", "The glass was not in then: a camera is calibrated behind it");
         records.addCalibration(
                 job,
                 Ids.next(clock.instant()),

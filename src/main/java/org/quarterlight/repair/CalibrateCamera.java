@@ -5,6 +5,7 @@ import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.time.Instant;
 import org.jspecify.annotations.Nullable;
+import org.quarterlight.repair.Calibration.Manner;
 
 /**
  * The camera behind new glass was set again, or that failed.
@@ -16,7 +17,7 @@ import org.jspecify.annotations.Nullable;
  */
 public record CalibrateCamera(
         @NotNull Boolean passed,
-        Calibration.@NotNull Manner manner,
+        @NotNull Manner manner,
         @NotBlank @Size(max = 120) String tool,
         @Size(max = 1000) @Nullable String words,
         @Nullable Instant occurredAt,
