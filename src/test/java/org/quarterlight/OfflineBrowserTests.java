@@ -361,8 +361,9 @@ class OfflineBrowserTests {
                 online(page);
                 patiently().untilAsserted(() -> assertThat(record().notes()).hasSize(1));
                 until(page, KEPT, null);
-                assertThat(record().phases()).singleElement().satisfies(phase -> assertThat(phase.endedAt())
-                        .isEqualTo(ended));
+                assertThat(record().phases())
+                        .singleElement()
+                        .satisfies(phase -> assertThat(phase.endedAt()).isEqualTo(ended));
                 assertThat(record().deviceTimes())
                         .extracting(JobDeviceTime::what)
                         .containsExactly("phases", "end", "notes");

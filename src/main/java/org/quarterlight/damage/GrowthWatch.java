@@ -109,7 +109,8 @@ public class GrowthWatch {
                 join vehicle v on v.tenant_id = g.tenant_id and v.id = g.vehicle_id
                 join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
                 where g.tenant_id = :organisation and g.passes_on is not null and g.state <> 'CLOSED'\
-                """ + which + " order by g.windscreen_id, g.number for update of g").param("organisation", organisation());
+                """ + which + " order by g.windscreen_id, g.number for update of g")
+                .param("organisation", organisation());
         var growing = (some.isEmpty() ? query : query.param("some", some))
                 .query((row, number) -> new Row(
                         row.getObject("id", UUID.class),

@@ -65,15 +65,16 @@ public class CertificateCheck implements Witness {
             certificates.put(
                     row.getObject("job_id", UUID.class),
                     new Row(
- row.getObject("tenant_id", UUID.class),
- row.getObject("performer_id", UUID.class),
- row.getInt("number"),
- row.getString("jws")));
+                            row.getObject("tenant_id", UUID.class),
+                            row.getObject("performer_id", UUID.class),
+                            row.getInt("number"),
+                            row.getString("jws")));
         });
         var present = new HashMap<UUID, Map<String, String>>();
         certificates.entrySet().stream()
                 .collect(Collectors.groupingBy(
-                        each -> new Parties(each.getValue().fleet(), each.getValue().performer()),
+                        each -> new Parties(
+                                each.getValue().fleet(), each.getValue().performer()),
                         Collectors.mapping(Map.Entry::getKey, Collectors.toList())))
                 .forEach((parties, some) ->
                         present.putAll(JobRows.of(jdbc, parties.fleet(), parties.performer(), some)));

@@ -107,7 +107,8 @@ public class Certificates {
                 CertifiedJob.of(job),
                 lots(job),
                 end,
-                JobRows.of(jdbc, job.fleet(), job.performer(), List.of(job.id())).get(job.id())));
+                JobRows.of(jdbc, job.fleet(), job.performer(), List.of(job.id()))
+                        .get(job.id())));
         var made = jdbc.sql("""
             insert into certificate (tenant_id, performer_id, id, job_id, number, issued_at, jws)
             values (:fleet, :performer, :id, :job, :number, :now, :jws) on conflict (tenant_id, job_id) do nothing\

@@ -35,9 +35,15 @@ final class JobRows {
             r.device_offset_seconds, extract(epoch from r.recorded_at), r.clear_of_air, r.lamp_reading,
             r.end_offset_seconds, extract(epoch from r.end_recorded_at)\
             """));
-        tables.put("notes", rows("job_note", "job_id", "r.text, r.phase_id, extract(epoch from r.written_at), r.written_by"));
         tables.put(
-                "photos", rows("job_photo", "job_id", "r.shows, r.sha256, r.phase_id, extract(epoch from r.added_at), r.added_by"));
+                "notes",
+                rows("job_note", "job_id", "r.text, r.phase_id, extract(epoch from r.written_at), r.written_by"));
+        tables.put(
+                "photos",
+                rows(
+                        "job_photo",
+                        "job_id",
+                        "r.shows, r.sha256, r.phase_id, extract(epoch from r.added_at), r.added_by"));
         tables.put("readings", rows("job_reading", "job_id", """
             r.conditions, r.outcome, r.objections, r.cautions, extract(epoch from r.read_at), r.read_by\
             """));

@@ -36,7 +36,9 @@ public class Readings {
      * @param startsBecause why an organisation starts with the reading that it does
      */
     public record Conflict(
-            String on, List<SourceReading> readings, @Nullable String startsBecause) {
+            String on,
+            List<SourceReading> readings,
+            @Nullable String startsBecause) {
         public Conflict {
             readings = List.copyOf(readings);
         }
