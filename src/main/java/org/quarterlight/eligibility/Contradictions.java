@@ -8,7 +8,9 @@ import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.NavigableSet;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.BiConsumer;
@@ -24,36 +26,82 @@ import org.quarterlight.glass.VehicleCategory;
  * Rules of one sheet that some damage can never keep together, and rules that no damage can break because their zone or
  * their vehicles are none. Two limits on one zone can always be kept outside of it; they are told all the same, since no
  * damage in the zone keeps both: who means to forbid a zone says so by the distance to it.
+ *
+ * <p>Anybody who may write a sheet has this looked for, so the work is bounded: vehicles come after all that is cheaper, are
+ * combined to {@link #MOST_TESTS} tests at most, and compared {@link #MOST_COMPARED} times. Beyond that nothing more is
+ * looked for: a sheet so large is judged by its rules one by one, and what was found until then is told.
  */
 final class Contradictions {
     private static final List<Quantity> PARTS_OF_THE_WHOLE =
             List.of(Quantity.PIT_DIAMETER, Quantity.LONGEST_LEG, Quantity.BODY_DIAMETER);
 
+    /** What two lists of tests may come to when they are combined; more is taken for vehicles that nobody knows. */
+    static final int MOST_TESTS = 64;
+
+    /** Comparisons of a test with a test of another rule, in one sheet. Of the shipped ones none needs a tenth. */
+    static final int MOST_COMPARED = 20_000;
+
+    /** Masses that the zones of a sheet tell apart; beyond, none of them is looked at for being empty. */
+    private static final int MOST_MASSES_OF_ZONES = 8;
+
+    /** Drawings of a zone on a generic glass, in one sheet. */
+    private static final int MOST_DRAWN = 240;
+
+    private static final int MOST_TOLD = 50;
+
     private final Sheet sheet;
-    private final BiConsumer<String, String> say;
+    private final BiConsumer<String, String> tell;
     private final Map<String, Set<String>> around = new HashMap<>();
+    private final Map<String, Boolean> seenByCamera = new HashMap<>();
+    private int compared;
+    private int drawn;
+    private int told;
 
     /** By a pointer and what is wrong there. The sheet's zones are known and go in no circle. */
     Contradictions(Sheet sheet, BiConsumer<String, String> say) {
         this.sheet = sheet;
-        this.say = say;
+        this.tell = say;
     }
 
-    /** Which damages on which vehicles a rule speaks of: of kinds, in a zone, repaired or not. */
+    private void say(String pointer, String message) {
+        if (told < MOST_TOLD) {
+            told++;
+            tell.accept(pointer, message);
+        }
+    }
+
+    /** How often vehicles of two rules were compared, never much more than {@link #MOST_COMPARED}. */
+    int compared() {
+        return compared;
+    }
+
+    /**
+     * Which damages on which vehicles a rule speaks of: of kinds, in a zone, repaired or not.
+     *
+     * @param vehicles null where there are too many tests to tell
+     */
     private record Reach(
-            EnumSet<DamageKind> kinds, List<VehicleTest> vehicles, String zone, boolean damage, boolean finished) {}
+            EnumSet<DamageKind> kinds,
+            @Nullable List<VehicleTest> vehicles,
+            String zone,
+            boolean damage,
+            boolean finished) {
+        boolean isForNone() {
+            return vehicles != null && vehicles.isEmpty();
+        }
+    }
 
     void tell() {
         var reaches = sheet.rules().stream().map(this::reach).toList();
         for (var i = 0; i < reaches.size(); i++) {
             var rule = sheet.rules().get(i);
-            if (reaches.get(i).vehicles().isEmpty()) {
-                say.accept("/rules/" + i + "/vehicles", "are none of those that the sheet is for");
+            if (reaches.get(i).isForNone()) {
+                say("/rules/" + i + "/vehicles", "are none of those that the sheet is for");
             }
             for (var j = 0; j < i; j++) {
                 var other = sheet.rules().get(j);
-                if (fight(rule, other) && both(reaches.get(i), reaches.get(j), rule.quantity()) != null) {
-                    say.accept(
+                if (fight(rule, other) && meet(reaches.get(i), reaches.get(j), rule.quantity())) {
+                    say(
                             "/rules/" + i + "/" + field(rule),
                             "cannot be kept together with rules[" + j + "], \"" + other.name() + "\": no damage is "
                                     + words(rule) + " and " + words(other));
@@ -61,7 +109,7 @@ final class Contradictions {
             }
             facts(i, reaches);
         }
-        silent();
+        silent(reaches);
     }
 
     private Reach reach(Rule rule) {
@@ -87,43 +135,100 @@ final class Contradictions {
         return rule.where() == null ? Zone.WHOLE_GLASS : rule.where();
     }
 
-    /** What both speak of; null where that is nothing for sure. */
-    private @Nullable Reach both(Reach one, Reach other, Quantity quantity) {
-        var kinds = EnumSet.copyOf(one.kinds());
-        kinds.retainAll(other.kinds());
-        var vehicles = common(one.vehicles(), other.vehicles());
-        var zone = isPart(one.zone(), other.zone()) ? one.zone() : other.zone();
-        var damage = one.damage() && other.damage();
-        var finished = one.finished() && other.finished();
-        var meet = quantity.isOnlyInsideItsZone()
-                ? isPart(one.zone(), other.zone()) || isPart(other.zone(), one.zone())
-                : quantity != Quantity.CROSSES_ZONE || one.zone().equals(other.zone());
-        return kinds.isEmpty() || vehicles.isEmpty() || !meet || !(damage || finished)
-                ? null
-                : new Reach(kinds, vehicles, zone, damage, finished);
+    /** Whether there is something for sure that both speak of. */
+    private boolean meet(Reach one, Reach other, Quantity quantity) {
+        return meetBesidesVehicles(one, other, quantity) && someVehicle(one.vehicles(), other.vehicles());
     }
 
-    /** Vehicles that pass a test of each; no tests pass every vehicle, but an empty answer is none. */
-    private static List<VehicleTest> common(List<VehicleTest> some, List<VehicleTest> others) {
+    /** What both speak of; null where that is nothing for sure. */
+    private @Nullable Reach both(Reach one, Reach other, Quantity quantity) {
+        if (!meet(one, other, quantity)) {
+            return null;
+        }
+        var some = Objects.requireNonNull(one.vehicles());
+        var others = Objects.requireNonNull(other.vehicles());
+        compared += some.size() * others.size();
+        var kinds = EnumSet.copyOf(one.kinds());
+        kinds.retainAll(other.kinds());
+        return new Reach(
+                kinds,
+                common(some, others),
+                isPart(one.zone(), other.zone()) ? one.zone() : other.zone(),
+                one.damage() && other.damage(),
+                one.finished() && other.finished());
+    }
+
+    private boolean meetBesidesVehicles(Reach one, Reach other, Quantity quantity) {
+        if (one.kinds().stream().noneMatch(other.kinds()::contains)
+                || !((one.damage() && other.damage()) || (one.finished() && other.finished()))) {
+            return false;
+        }
+        return quantity.isOnlyInsideItsZone()
+                ? isPart(one.zone(), other.zone()) || isPart(other.zone(), one.zone())
+                : quantity != Quantity.CROSSES_ZONE || one.zone().equals(other.zone());
+    }
+
+    private boolean someVehicle(@Nullable List<VehicleTest> some, @Nullable List<VehicleTest> others) {
+        if (some == null || others == null) {
+            return false;
+        }
+        for (var one : some) {
+            for (var other : others) {
+                if (compared >= MOST_COMPARED) {
+                    return false;
+                }
+                compared++;
+                if (common(one, other) != null) {
+                    return true;
+                }
+            }
+        }
+        return false;
+    }
+
+    /**
+     * Vehicles that pass a test of each; no tests pass every vehicle, but an empty answer is none. Null where that takes more
+     * than {@link #MOST_TESTS}, of which none is part of another.
+     */
+    private static @Nullable List<VehicleTest> common(List<VehicleTest> some, List<VehicleTest> others) {
         var every = List.of(new VehicleTest(Set.of(), null, null));
         var common = new ArrayList<VehicleTest>();
         for (var one : some.isEmpty() ? every : some) {
             for (var other : others.isEmpty() ? every : others) {
-                var categories = EnumSet.allOf(VehicleCategory.class);
-                if (!one.categories().isEmpty()) {
-                    categories.retainAll(one.categories());
-                }
-                if (!other.categories().isEmpty()) {
-                    categories.retainAll(other.categories());
-                }
-                var over = larger(one.massOverKg(), other.massOverKg());
-                var upTo = smaller(one.massUpToKg(), other.massUpToKg());
-                if (!categories.isEmpty() && (over == null || upTo == null || over < upTo)) {
-                    common.add(new VehicleTest(categories, over, upTo));
+                var both = common(one, other);
+                if (both != null && common.stream().noneMatch(each -> isPart(both, each))) {
+                    common.removeIf(each -> isPart(each, both));
+                    common.add(both);
+                    if (common.size() > MOST_TESTS) {
+                        return null;
+                    }
                 }
             }
         }
         return common;
+    }
+
+    /** Null where no vehicle passes both. It names its categories, also where it is for all of them. */
+    private static @Nullable VehicleTest common(VehicleTest one, VehicleTest other) {
+        var categories = EnumSet.allOf(VehicleCategory.class);
+        if (!one.categories().isEmpty()) {
+            categories.retainAll(one.categories());
+        }
+        if (!other.categories().isEmpty()) {
+            categories.retainAll(other.categories());
+        }
+        var over = larger(one.massOverKg(), other.massOverKg());
+        var upTo = smaller(one.massUpToKg(), other.massUpToKg());
+        return categories.isEmpty() || (over != null && upTo != null && over >= upTo)
+                ? null
+                : new VehicleTest(categories, over, upTo);
+    }
+
+    /** Whether who passes the first test passes the second too. */
+    private static boolean isPart(VehicleTest one, VehicleTest of) {
+        return of.categories().containsAll(one.categories())
+                && (of.massOverKg() == null || (one.massOverKg() != null && one.massOverKg() >= of.massOverKg()))
+                && (of.massUpToKg() == null || (one.massUpToKg() != null && one.massUpToKg() <= of.massUpToKg()));
     }
 
     private static @Nullable Double larger(@Nullable Double one, @Nullable Double other) {
@@ -198,7 +303,7 @@ final class Contradictions {
                     without(new LinkedHashSet<>(rule.allowed()), rule.quantity(), reaches.get(last), last, reaches);
             if (others != null && !others.isEmpty()) {
                 var other = sheet.rules().get(others.getFirst());
-                say.accept(
+                say(
                         "/rules/" + last + "/allowed",
                         "cannot be kept together with rules[" + others.getFirst() + "], \"" + other.name()
                                 + "\": there is nothing that " + (others.size() > 1 ? "all of them" : "both")
@@ -286,47 +391,68 @@ final class Contradictions {
     }
 
     /** Rules that never speak, for their zone is nowhere: on no generic glass of the vehicles that they are for. */
-    private void silent() {
-        var drawn = new HashMap<String, Boolean>();
-        var told = new HashSet<String>();
+    private void silent(List<Reach> reaches) {
+        var ofZones = new TreeSet<Double>();
+        sheet.zones().values().forEach(ways -> ways.forEach(way -> masses(way.vehicles(), ofZones)));
+        if (ofZones.size() > MOST_MASSES_OF_ZONES) {
+            return;
+        }
+        var every = vehicles(List.of(), ofZones);
+        var known = new HashMap<Drawing, Boolean>();
         var areas = new HashMap<VehicleFacts, List<Areas>>();
-        var vehicles = vehicles();
+        var empty = new HashSet<String>();
         for (var i = 0; i < sheet.rules().size(); i++) {
             var rule = sheet.rules().get(i);
             var zone = rule.where();
-            if (zone == null || Zone.OF_EVERY_GLASS.contains(zone) || told.contains(zone) || isSeenByCamera(zone)) {
+            if (zone == null || Zone.OF_EVERY_GLASS.contains(zone) || empty.contains(zone) || isSeenByCamera(zone)) {
                 continue;
             }
-            var asked = common(sheet.vehicles(), rule.vehicles());
-            if (asked.isEmpty()) {
+            var asked = reaches.get(i).vehicles();
+            if (asked == null
+                    || asked.isEmpty()
+                    || vehicles(asked, ofZones).stream().anyMatch(each -> isSomewhere(zone, each, known, areas))) {
                 continue;
             }
-            var somewhere = vehicles.stream()
-                    .filter(vehicle -> VehicleTest.anyHolds(asked, vehicle))
-                    .anyMatch(vehicle -> isSomewhere(zone, vehicle, areas));
-            if (somewhere) {
-                continue;
+            var elsewhere = every.stream().anyMatch(each -> isSomewhere(zone, each, known, areas));
+            if (drawn >= MOST_DRAWN) {
+                return;
             }
-            if (drawn.computeIfAbsent(zone, each -> vehicles.stream().anyMatch(v -> isSomewhere(each, v, areas)))) {
-                say.accept("/rules/" + i + "/where", "\"" + zone + "\" is not drawn for the vehicles of this rule");
+            if (elsewhere) {
+                say("/rules/" + i + "/where", "\"" + zone + "\" is not drawn for the vehicles of this rule");
             } else {
-                told.add(zone);
-                say.accept("/zones/" + zone, "is empty: nothing of the glass is left in it, so its rules never speak");
+                empty.add(zone);
+                say("/zones/" + zone, "is empty: nothing of the glass is left in it, so its rules never speak");
             }
         }
     }
 
     /** A camera may look through any part of a glass, and through none. */
     private boolean isSeenByCamera(String zone) {
-        return zone.equals(Zone.CAMERA_AREA)
-                || sheet.zones().getOrDefault(zone, List.of()).stream()
-                        .flatMap(way -> cutFrom(way.zone()).stream())
-                        .anyMatch(this::isSeenByCamera);
+        var known = seenByCamera.get(zone);
+        if (known == null) {
+            known = zone.equals(Zone.CAMERA_AREA)
+                    || sheet.zones().getOrDefault(zone, List.of()).stream()
+                            .flatMap(way -> cutFrom(way.zone()).stream())
+                            .anyMatch(this::isSeenByCamera);
+            seenByCamera.put(zone, known);
+        }
+        return known;
     }
 
-    private boolean isSomewhere(String zone, VehicleFacts vehicle, Map<VehicleFacts, List<Areas>> areas) {
-        return areas.computeIfAbsent(vehicle, Contradictions::glasses).stream()
-                .anyMatch(glass -> !glass.zone(sheet, zone).isEmpty());
+    /** A zone on the glasses of a vehicle. */
+    private record Drawing(String zone, VehicleFacts vehicle) {}
+
+    /** Also where there was no more time to draw it. */
+    private boolean isSomewhere(
+            String zone,
+            VehicleFacts vehicle,
+            Map<Drawing, Boolean> known,
+            Map<VehicleFacts, List<Areas>> areas) {
+        return known.computeIfAbsent(
+                new Drawing(zone, vehicle),
+                drawing -> areas.computeIfAbsent(vehicle, Contradictions::glasses).stream()
+                        .anyMatch(glass -> ++drawn > MOST_DRAWN
+                                || !glass.zone(sheet, zone).isEmpty()));
     }
 
     private static List<Areas> glasses(VehicleFacts vehicle) {
@@ -336,27 +462,34 @@ final class Contradictions {
                 .toList();
     }
 
-    /** One vehicle for each category and for each mass that the sheet tells apart. */
-    private List<VehicleFacts> vehicles() {
-        var masses = new TreeSet<Double>();
-        Stream.of(
-                        sheet.vehicles().stream(),
-                        sheet.rules().stream().flatMap(rule -> rule.vehicles().stream()),
-                        sheet.zones().values().stream()
-                                .flatMap(ways -> ways.stream().flatMap(way -> way.vehicles().stream())))
-                .flatMap(tests -> tests)
-                .forEach(test -> {
-                    if (test.massOverKg() != null) {
-                        masses.add(Math.nextUp(test.massOverKg()));
-                    }
-                    if (test.massUpToKg() != null) {
-                        masses.add(test.massUpToKg());
-                    }
-                });
-        var vehicles = new ArrayList<VehicleFacts>();
+    private static void masses(List<VehicleTest> tests, Set<Double> masses) {
+        for (var test : tests) {
+            Stream.of(Optional.ofNullable(test.massOverKg()), Optional.ofNullable(test.massUpToKg()))
+                    .flatMap(Optional::stream)
+                    .forEach(masses::add);
+        }
+    }
+
+    /**
+     * For each category the vehicles that pass the tests, one for each span of masses on which zones are drawn alike: what
+     * else a sheet asks of masses draws nothing.
+     */
+    private static Set<VehicleFacts> vehicles(List<VehicleTest> asked, NavigableSet<Double> ofZones) {
+        var bounds = new TreeSet<>(ofZones);
+        masses(asked, bounds);
+        var vehicles = new LinkedHashSet<VehicleFacts>();
         for (var category : VehicleCategory.values()) {
-            vehicles.add(new VehicleFacts(category, null));
-            masses.forEach(mass -> vehicles.add(new VehicleFacts(category, mass)));
+            Stream.concat(
+                            Stream.of(new VehicleFacts(category, null)),
+                            bounds.stream()
+                                    .flatMap(mass -> Stream.of(mass, Math.nextUp(mass)))
+                                    .map(mass -> new VehicleFacts(category, mass)))
+                    .filter(vehicle -> VehicleTest.anyHolds(asked, vehicle))
+                    .map(vehicle -> {
+                        var upTo = ofZones.ceiling(vehicle.massKg());
+                        return new VehicleFacts(category, upTo == null ? Double.valueOf(Double.MAX_VALUE) : upTo);
+                    })
+                    .forEach(vehicles::add);
         }
         return vehicles;
     }

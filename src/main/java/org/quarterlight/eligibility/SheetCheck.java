@@ -24,7 +24,17 @@ final class SheetCheck {
         this.located = located;
     }
 
+    /** Of a sheet that somebody writes now: also what its rules say against each other. */
     List<Problem> problems() {
+        problemsOfKept();
+        if (problems.isEmpty()) {
+            new Contradictions(sheet, this::say).tell();
+        }
+        return problems;
+    }
+
+    /** Of a sheet that was kept: rules that fight were told when it was written, and to look for them takes long. */
+    List<Problem> problemsOfKept() {
         texts();
         vehicles();
         zones();
@@ -42,9 +52,6 @@ final class SheetCheck {
                 say("/rules/" + i + "/rule", "\"" + rule.name() + "\" is the name of rules[" + earlier + "] too");
             }
             rule(rule, "/rules/" + i);
-        }
-        if (problems.isEmpty()) {
-            new Contradictions(sheet, this::say).tell();
         }
         return problems;
     }

@@ -17,6 +17,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
@@ -213,6 +214,10 @@ public final class Sheets {
      * @throws BrokenSheet with every problem, its line and its field
      */
     public static Sheet read(String name, String text) {
+        return read(name, text, SheetCheck::problems);
+    }
+
+    private static Sheet read(String name, String text, Function<SheetCheck, List<Problem>> check) {
         bounded(name, text);
         var located = LocatedJson.read(name, text);
         var problems = Read.SCHEMA.validate(located.root()).stream()
@@ -229,9 +234,9 @@ public final class Sheets {
             throw new BrokenSheet(name, dates);
         }
         var sheet = sheet(located.root());
-        var contradictions = new SheetCheck(sheet, located).problems();
-        if (!contradictions.isEmpty()) {
-            throw new BrokenSheet(name, contradictions);
+        var senseless = check.apply(new SheetCheck(sheet, located));
+        if (!senseless.isEmpty()) {
+            throw new BrokenSheet(name, senseless);
         }
         return sheet;
     }
@@ -248,12 +253,13 @@ public final class Sheets {
     }
 
     /**
-     * Reads a sheet that was checked when it was kept. Checks grow stricter, what is published stays: it judges as it did. One that
+     * Reads a sheet that was checked when it was kept; rules that fight are looked for only when it is written again.
+     * Checks grow stricter, what is published stays: it judges as it did. One that
      * nothing could judge by any more is for no vehicle, so that its question is left to the other sheets or unanswered.
      */
     public static Kept kept(String id, int version, String text) {
         try {
-            return new Kept(read("sheet", text), List.of());
+            return new Kept(read("sheet", text, SheetCheck::problemsOfKept), List.of());
         } catch (BrokenSheet e) {
             return new Kept(asItWas(id, version, text), e.problems());
         }

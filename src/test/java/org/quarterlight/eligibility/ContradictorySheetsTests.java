@@ -2,13 +2,20 @@ package org.quarterlight.eligibility;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.junit.jupiter.api.Assertions.assertTimeoutPreemptively;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
+import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Sheets that no damage could keep, or whose rules could never speak, and their nearest neighbours that make sense. */
 class ContradictorySheetsTests {
@@ -308,5 +315,114 @@ class ContradictorySheetsTests {
                 ? kept.text().replace("\"no\", \"source\"", "\"major\", \"source\"")
                 : kept.text();
         assertThat(Sheets.read("own", text).rules()).hasSameSizeAs(kept.rules());
+    }
+
+    /** As large as the schema lets one be: 20 spans of masses for each of 200 rules, of which none fight for sure. */
+    @ParameterizedTest
+    @ValueSource(strings = {"apart", "alike", "words", "zones"})
+    void looksNoLongerThanItMayAtALargeSheet(String how) {
+        var rules = new ArrayList<String>();
+        for (var i = 0; i < 200; i++) {
+            var number = i;
+            var tests = IntStream.range(0, 20)
+                    .mapToObj(test -> how.equals("apart")
+                            ? span(1000 * test + 2 * number + 1, 1)
+                            : span(500 * test + number + 1, 9000.0 - number))
+                    .collect(Collectors.joining(", "));
+            var view = List.of("'none', 'minor', 'major'", "'minor', 'major', 'dangerous'", "'none', 'dangerous'");
+            rules.add(of(
+                    tests,
+                    switch (how) {
+                        case "words" ->
+                            "'quantity': 'view', 'bound': 'one-of', 'allowed': [" + view.get(i % 3) + "]";
+                        case "zones" -> in("nowhere", mm("overall-diameter", "at-most", 10 + i));
+                        default ->
+                            i % 2 == 0
+                                    ? mm("overall-diameter", "at-most", 10)
+                                    : mm("overall-diameter", "at-least", 12);
+                    }));
+        }
+        var zones = ZONES + "\"nowhere\": [{ \"vehicles\": [{ \"categories\": [\"N3\"] }],"
+                + " \"half\": { \"side\": \"driver\", \"within\": \"whole-glass\" } }],";
+        var large = new Case("repairable", zones, rules, 0, "", "");
+        assertTimeoutPreemptively(Duration.ofSeconds(5), () -> {
+            try {
+                assertThat(Sheets.read("own", large.text()).rules()).hasSize(200);
+            } catch (BrokenSheet told) {
+                assertThat(told.problems())
+                        .isNotEmpty()
+                        .hasSizeLessThanOrEqualTo(50)
+                        .allSatisfy(problem -> assertThat(problem.message())
+                                .containsAnyOf("cannot be kept together", "is not drawn for"));
+            }
+        });
+    }
+
+    @Test
+    void comparesVehiclesOnlySoOften() {
+        var tests = IntStream.range(0, 20)
+                .mapToObj(test -> new VehicleTest(Set.of(), 1000.0 * test, 1000.0 * test + 1))
+                .toList();
+        var rule = Cases.sheet("common-practice-repair").rules().getFirst();
+        var rules = new ArrayList<Rule>();
+        for (var i = 0; i < 200; i++) {
+            var moved = 2.0 * i;
+            rules.add(new Rule(
+                    "r-" + i,
+                    Set.of(),
+                    tests.stream()
+                            .map(test -> new VehicleTest(
+                                    Set.of(), Objects.requireNonNull(test.massOverKg()) + moved,
+                                    Objects.requireNonNull(test.massUpToKg()) + moved))
+                            .toList(),
+                    null,
+                    Quantity.OVERALL_DIAMETER,
+                    i % 2 == 0 ? Bound.AT_MOST : Bound.AT_LEAST,
+                    i % 2 == 0 ? 10.0 : 12.0,
+                    null,
+                    List.of(),
+                    null,
+                    false,
+                    false,
+                    null,
+                    Set.of(),
+                    List.of(),
+                    null,
+                    rule.source()));
+        }
+        var check = new Contradictions(
+                Cases.sheet("common-practice-repair").with(rules), (pointer, message) -> {});
+        check.tell();
+        assertThat(check.compared()).isEqualTo(Contradictions.MOST_COMPARED);
+    }
+
+    @Test
+    void theShippedSheetsAreLookedOverWhole() {
+        for (var shipped : Sheets.shipped()) {
+            var check = new Contradictions(shipped, (pointer, message) -> {});
+            check.tell();
+            assertThat(check.compared()).as(shipped.id()).isLessThan(Contradictions.MOST_COMPARED / 10);
+        }
+    }
+
+    /** Kept sheets judge as they did, and reading them takes no look at each pair of their rules. */
+    @Test
+    void looksForRulesThatFightOnlyWhereASheetIsWritten() {
+        var fight = new Case(
+                "repairable",
+                ZONES,
+                List.of(mm("overall-diameter", "at-most", 10), mm("overall-diameter", "at-least", 12)),
+                0,
+                "",
+                "");
+        assertThat(catchThrowableOfType(BrokenSheet.class, () -> Sheets.read("own", fight.text())))
+                .isNotNull();
+        var kept = Sheets.kept("own", 1, fight.text());
+        assertThat(kept.problems()).isEmpty();
+        assertThat(kept.sheet().rules()).hasSize(2);
+    }
+
+    private static String span(double over, double width) {
+        return "{ 'massOverKg': " + over + ", 'massUpToKg': " + (over + width) + " }";
     }
 }

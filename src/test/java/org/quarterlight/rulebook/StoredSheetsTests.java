@@ -91,7 +91,8 @@ class StoredSheetsTests {
             assertThat(page).as(role.name()).hasStatus(200);
             assertThat(text(page)).contains("Needs correction", "is blank");
         }
-        assertThat(text(get(Role.MANAGER, "/rule-sheets/" + id + "/edit"))).contains("Some things to mend", "is blank");
+        assertThat(text(get(Role.MANAGER, "/rule-sheets/" + id + "/edit")))
+                .contains("Some things to mend", "Is blank", "id=\"sheetNote-error\"");
         var listed = mvc.get()
                 .uri("/api/v1/rule-sheets")
                 .header("Authorization", fleet.bearer(Role.DRIVER))
@@ -152,7 +153,7 @@ class StoredSheetsTests {
         var id = stored(blankNote(), false);
         var page = get(Role.MANAGER, "/rule-sheets/" + id + "/edit");
         assertThat(page).hasStatus(200);
-        assertThat(text(page)).contains("is blank");
+        assertThat(text(page)).as("beside its field").contains("Is blank", "id=\"sheetNote-error\"");
         assertThat(get(Role.DRIVER, "/rule-sheets/" + id)).hasStatus(404);
     }
 

@@ -33,7 +33,7 @@ final class SheetForm {
     private static final String OWN_AFTER = "Own limit, changed from ";
     private static final int LONGEST_DOCUMENT = 200;
     static final List<String> COUNTS = List.of("count", "earlier-repairs", "ends-at-edge", "age-days");
-    private static final List<String> FACTS = List.of("layers", "condition", "crosses-zone", "view");
+    private static final List<String> FACTS = List.of("layers", "condition", "crosses-zone", "view", "level", "clear");
     private static final Pattern OF_A_RULE = Pattern.compile("rules\\[(\\d+)]\\.?(.*)");
     private static final Pattern OF_A_ZONE = Pattern.compile("zones\\.([^.\\[]*)(?:\\[(\\d+)])?\\.?(.*)");
     private static final Pattern BUTTON =
