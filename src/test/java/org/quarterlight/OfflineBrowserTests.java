@@ -49,7 +49,6 @@ import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.web.server.LocalServerPort;
-import org.springframework.core.env.Environment;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -116,9 +115,6 @@ class OfflineBrowserTests {
 
     @Autowired
     private JdbcClient jdbc;
-
-    @Autowired
-    private Environment environment;
 
     @Autowired
     private JsonMapper json;
@@ -326,52 +322,6 @@ class OfflineBrowserTests {
         });
         page.navigate(line.address() + "/jobs/" + job + "?online");
         assertThat(page.textContent("#device-times")).contains("Note", "its clock was changed by -3");
-    }
-
-    /** The service is a process, killed as by a power cut after a commit and before its answer has gone out. */
-    @Test
-    void theServiceIsKilledWhileItTakesWhatWaitedAndHasItOnceAfterwards() throws IOException {
-        as(Role.TECHNICIAN, () -> jobs.start(job, null));
-        var own = ServiceProcess.freePort();
-        var log = folder.resolve("service.log");
-        line.close();
-        line = new Line(own);
-        try (var first = ServiceProcess.start(environment, own, log)) {
-            var page = signedIn(newContext(), Role.TECHNICIAN);
-            keptAt(page, "/jobs/" + job + "/run");
-            line.cut();
-            page.click("text=Start: Prepare");
-            page.waitForSelector("text=1 action waits to be sent");
-            page.click("button:has-text(\"Stop the clock\")");
-            page.waitForSelector("text=2 actions wait to be sent");
-            page.fill("#text", "Written before the power cut.");
-            page.click("text=Keep the note");
-            page.waitForSelector("text=3 actions wait to be sent");
-            line.atAnswerToPost(2, first::kill);
-            line.mend();
-            online(page);
-            patiently()
-                    .untilAsserted(() -> assertThat(record().phases())
-                            .singleElement()
-                            .satisfies(phase -> assertThat(phase.endedAt()).isNotNull()));
-            var ended = record().phases().getFirst().endedAt();
-            assertThat(record().notes()).isEmpty();
-            page.waitForSelector("text=2 actions wait to be sent");
-            try (var second = ServiceProcess.start(environment, own, log)) {
-                online(page);
-                patiently().untilAsserted(() -> assertThat(record().notes()).hasSize(1));
-                until(page, KEPT, null);
-                assertThat(record().phases())
-                        .singleElement()
-                        .satisfies(phase -> assertThat(phase.endedAt()).isEqualTo(ended));
-                assertThat(record().deviceTimes())
-                        .extracting(JobDeviceTime::what)
-                        .containsExactly("phases", "end", "notes");
-                assertThat(line.posts()).as("one of them twice").isGreaterThanOrEqualTo(4);
-                assertThat(page.locator("[data-refused]").count()).isZero();
-                assertThat(second).isNotNull();
-            }
-        }
     }
 
     private Page anHourAhead() {

@@ -322,12 +322,12 @@ class TestBusiness {
                 Role.DISPATCHER,
                 () -> shifts.create(
                         new SaveShift(van.id(), today, technician, LocalTime.of(7, 0), LocalTime.of(15, 0))));
+        uncalibrated(owner, repairer, vehicle.id()); // before the other, which is what its technician is at
         var job = worked(repairer, requested.id(), lot.id());
         var closedJob = closed(owner, repairer, vehicle.id(), lot.id(), "Filled, clear");
         var stockPlace = stocked(repairer, job.id(), lot.id());
         agreed(owner, repairer);
         failed(owner, repairer, vehicle.id());
-        uncalibrated(owner, repairer, vehicle.id());
         as(owner, Role.ADMINISTRATOR, history::sealNow);
         keyed(owner, mvc);
         keptByADevice(repairer, requested.id(), mvc);
