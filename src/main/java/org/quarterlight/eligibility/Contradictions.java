@@ -444,15 +444,12 @@ final class Contradictions {
 
     /** Also where there was no more time to draw it. */
     private boolean isSomewhere(
-            String zone,
-            VehicleFacts vehicle,
-            Map<Drawing, Boolean> known,
-            Map<VehicleFacts, List<Areas>> areas) {
+            String zone, VehicleFacts vehicle, Map<Drawing, Boolean> known, Map<VehicleFacts, List<Areas>> areas) {
         return known.computeIfAbsent(
                 new Drawing(zone, vehicle),
                 drawing -> areas.computeIfAbsent(vehicle, Contradictions::glasses).stream()
-                        .anyMatch(glass -> ++drawn > MOST_DRAWN
-                                || !glass.zone(sheet, zone).isEmpty()));
+                        .anyMatch(glass ->
+                                ++drawn > MOST_DRAWN || !glass.zone(sheet, zone).isEmpty()));
     }
 
     private static List<Areas> glasses(VehicleFacts vehicle) {

@@ -333,13 +333,10 @@ class ContradictorySheetsTests {
             rules.add(of(
                     tests,
                     switch (how) {
-                        case "words" ->
-                            "'quantity': 'view', 'bound': 'one-of', 'allowed': [" + view.get(i % 3) + "]";
+                        case "words" -> "'quantity': 'view', 'bound': 'one-of', 'allowed': [" + view.get(i % 3) + "]";
                         case "zones" -> in("nowhere", mm("overall-diameter", "at-most", 10 + i));
                         default ->
-                            i % 2 == 0
-                                    ? mm("overall-diameter", "at-most", 10)
-                                    : mm("overall-diameter", "at-least", 12);
+                            i % 2 == 0 ? mm("overall-diameter", "at-most", 10) : mm("overall-diameter", "at-least", 12);
                     }));
         }
         var zones = ZONES + "\"nowhere\": [{ \"vehicles\": [{ \"categories\": [\"N3\"] }],"
@@ -372,7 +369,8 @@ class ContradictorySheetsTests {
                     Set.of(),
                     tests.stream()
                             .map(test -> new VehicleTest(
-                                    Set.of(), Objects.requireNonNull(test.massOverKg()) + moved,
+                                    Set.of(),
+                                    Objects.requireNonNull(test.massOverKg()) + moved,
                                     Objects.requireNonNull(test.massUpToKg()) + moved))
                             .toList(),
                     null,
@@ -390,8 +388,7 @@ class ContradictorySheetsTests {
                     null,
                     rule.source()));
         }
-        var check = new Contradictions(
-                Cases.sheet("common-practice-repair").with(rules), (pointer, message) -> {});
+        var check = new Contradictions(Cases.sheet("common-practice-repair").with(rules), (pointer, message) -> {});
         check.tell();
         assertThat(check.compared()).isEqualTo(Contradictions.MOST_COMPARED);
     }
