@@ -39,6 +39,18 @@ class ErrorAnswersTests {
     }
 
     @Test
+    void askingWithWhatIsNoTextIsTheCallersMistake() throws IOException {
+        var bearer = organisations.fleet().bearer(Role.MANAGER);
+        for (var query : new String[] {"after=%00%ff", "plate=%ff", "after=%zz"}) {
+            assertThat(send("GET /api/v1/vehicles?" + query + " HTTP/1.1\r\nHost: localhost\r\nAuthorization: " + bearer
+                            + "\r\nConnection: close\r\n\r\n"))
+                    .as(query)
+                    .startsWith("HTTP/1.1 4")
+                    .contains("application/problem+json");
+        }
+    }
+
+    @Test
     void theAddressOfErrorsIsNoPage() throws IOException {
         assertThat(send("GET /error HTTP/1.1\r\nHost: localhost\r\nAccept: text/html\r\nConnection: close\r\n\r\n"))
                 .startsWith("HTTP/1.1 404")

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import org.apache.tomcat.util.http.InvalidParameterException;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.kernel.Busy;
 import org.quarterlight.kernel.Invalid;
@@ -122,6 +123,12 @@ class ApiProblems extends ResponseEntityExceptionHandler {
             return ProblemWriter.problem(HttpStatus.NOT_FOUND, "not-found", "There is nothing with this id");
         }
         return invalid(List.of(new FieldProblem(e.getName(), expected(e.getRequiredType()))));
+    }
+
+    /** Letters of the address that are in no alphabet, or a sign that ends in the middle. */
+    @ExceptionHandler
+    ProblemDetail unreadable(InvalidParameterException e) {
+        return ProblemWriter.problem(HttpStatus.BAD_REQUEST, "malformed", "The address holds what is no text");
     }
 
     /** A bug: the caller gets a number to quote, the log gets the rest. */

@@ -42,8 +42,7 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
-        return (days < DAYS_WITHOUT_YEAR ? DAY : DAY_AND_YEAR).format(date);
+        return (isFar(date) ? DAY_AND_YEAR : DAY).format(date);
     }
 
     /** {@code 9 December 2026}: with its year, however near, where people agree on it or count by it. */
@@ -61,8 +60,11 @@ public class Show {
         if (date == null) {
             return "";
         }
-        var days = Math.abs(ChronoUnit.DAYS.between(today.here(), date));
-        return (days < DAYS_WITHOUT_YEAR ? SHORT_DAY : DAY_AND_YEAR).format(date);
+        return (isFar(date) ? DAY_AND_YEAR : SHORT_DAY).format(date);
+    }
+
+    private boolean isFar(LocalDate date) {
+        return Math.abs(ChronoUnit.DAYS.between(today.here(), date)) >= DAYS_WITHOUT_YEAR;
     }
 
     /** The day of a moment, there. */
@@ -70,9 +72,13 @@ public class Show {
         return moment == null ? "" : date(moment.atZone(zone).toLocalDate());
     }
 
-    /** {@code Wed 9 Dec, 07:40}, there. */
+    /** {@code Wed 9 Dec, 07:40}, there; with its year where that is far away. */
     public String moment(@Nullable Instant moment, ZoneId zone) {
-        return moment == null ? "" : MOMENT.format(moment.atZone(zone));
+        if (moment == null) {
+            return "";
+        }
+        var there = moment.atZone(zone);
+        return (isFar(there.toLocalDate()) ? DATED : MOMENT).format(there);
     }
 
     /** {@code Wed 9 Dec 2026, 07:40}, there: for what is read years later. */
