@@ -120,7 +120,7 @@ public class PartnerLimits {
                         all.put(partner, view(partner, row));
                     }
                 });
-        var priced = prices.pricedOn(organisation, day);
+        var priced = prices.inForce(organisation, day).keySet();
         var against = new HashMap<UUID, String>();
         for (var partner : partners) {
             against(

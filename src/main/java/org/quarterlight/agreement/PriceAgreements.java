@@ -7,9 +7,10 @@ import java.time.Clock;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.PartnerState;
@@ -177,35 +178,34 @@ public class PriceAgreements {
     /** Those that hold on a day; of two from the same day those accepted later. Asks nobody's right. */
     @Transactional(readOnly = true)
     public Optional<Prices> inForce(UUID fleet, UUID performer, LocalDate day) {
-        return jdbc.sql("""
-            select a.* from price_agreement a
-            where a.tenant_id = :fleet and a.performer_id = :performer and a.valid_from <= :day and a.answer = 'ACCEPTED'
-            order by a.valid_from desc, coalesce(a.answered_at, a.made_at) desc, a.id desc limit 1\
-            """)
-                .param("fleet", fleet)
-                .param("performer", performer)
-                .param("day", day)
-                .query((row, number) -> new Prices(
-                        row.getObject("id", UUID.class),
-                        row.getString("currency"),
-                        row.getLong("repair_minor"),
-                        row.getLong("further_minor"),
-                        row.getLong("call_out_minor"),
-                        row.getObject("replacement_minor", Long.class),
-                        row.getObject("warranty_months", Integer.class)))
-                .optional();
+        return Optional.ofNullable(inForce(fleet, day).get(performer));
     }
 
-    /** The repairers with whom a fleet has prices in force on a day. */
-    Set<UUID> pricedOn(UUID fleet, LocalDate day) {
-        return Set.copyOf(jdbc.sql("""
-            select distinct a.performer_id from price_agreement a
-            where a.tenant_id = :fleet and a.valid_from <= :day and a.answer = 'ACCEPTED'\
-            """)
-                .param("fleet", fleet)
-                .param("day", day)
-                .query(UUID.class)
-                .list());
+    /** The same of every repairer with whom a fleet has some, by repairer. */
+    @Transactional(readOnly = true)
+    public Map<UUID, Prices> inForce(UUID fleet, LocalDate day) {
+        return jdbc.sql("""
+            select distinct on (a.performer_id) a.* from price_agreement a
+            where a.tenant_id = :fleet and a.valid_from <= :day and a.answer = 'ACCEPTED'
+            order by a.performer_id, a.valid_from desc, coalesce(a.answered_at, a.made_at) desc, a.id desc\
+            """).param("fleet", fleet).param("day", day).query(rows -> {
+            var found = new HashMap<UUID, Prices>();
+            while (rows.next()) {
+                found.put(rows.getObject("performer_id", UUID.class), prices(rows));
+            }
+            return found;
+        });
+    }
+
+    private static Prices prices(ResultSet row) throws SQLException {
+        return new Prices(
+                row.getObject("id", UUID.class),
+                row.getString("currency"),
+                row.getLong("repair_minor"),
+                row.getLong("further_minor"),
+                row.getLong("call_out_minor"),
+                row.getObject("replacement_minor", Long.class),
+                row.getObject("warranty_months", Integer.class));
     }
 
     /** The partnership under its lock, of somebody who may speak for their side while it lasts. */

@@ -1,12 +1,14 @@
 package org.quarterlight.repair;
 
 import java.util.Optional;
-import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 import org.quarterlight.account.PartnerState;
 import org.quarterlight.account.Partners;
 import org.quarterlight.agreement.PriceAgreements;
+import org.quarterlight.agreement.Prices;
 import org.quarterlight.damage.AgreedRates;
 import org.quarterlight.kernel.Money;
+import org.quarterlight.tenancy.Tenants;
 import org.quarterlight.web.SliceRequest;
 import org.quarterlight.web.Today;
 import org.springframework.stereotype.Component;
@@ -26,19 +28,21 @@ class AgreedPrices implements AgreedRates {
 
     @Override
     public Optional<Rates> ofToday() {
+        var fleet = Tenants.require().value();
+        var inForce = prices.inForce(fleet, today.here());
         return partners.list(PartnerState.ACTIVE, SliceRequest.most()).items().stream()
-                .flatMap(partner -> prices.inForce(partner.fleet(), partner.repairer(), today.here()).stream()
-                        .flatMap(agreed -> {
-                            var glass = agreed.replacementMinor();
-                            return glass == null
-                                    ? Stream.<Rates>empty()
-                                    : Stream.of(new Rates(
-                                            new Money(
-                                                    Math.addExact(agreed.repairMinor(), agreed.callOutMinor()),
-                                                    agreed.currency()),
-                                            new Money(Math.addExact(glass, agreed.callOutMinor()), agreed.currency()),
-                                            partner.repairerName()));
-                        }))
+                .filter(partner -> partner.fleet().equals(fleet))
+                .flatMap(partner -> rates(inForce.get(partner.repairer()), partner.repairerName()).stream())
                 .findFirst();
+    }
+
+    private static Optional<Rates> rates(@Nullable Prices agreed, String with) {
+        var glass = agreed == null ? null : agreed.replacementMinor();
+        return agreed == null || glass == null
+                ? Optional.empty()
+                : Optional.of(new Rates(
+                        new Money(Math.addExact(agreed.repairMinor(), agreed.callOutMinor()), agreed.currency()),
+                        new Money(Math.addExact(glass, agreed.callOutMinor()), agreed.currency()),
+                        with));
     }
 }
