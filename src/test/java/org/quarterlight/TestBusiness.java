@@ -136,6 +136,7 @@ class TestBusiness {
     private final InspectionPlans plans;
     private final Inspections inspections;
     private final RepairJobs jobs;
+    private final TestJobs tests;
     private final Bench bench;
     private final Methods methods;
     private final Lamps lamps;
@@ -168,6 +169,7 @@ class TestBusiness {
             InspectionPlans plans,
             Inspections inspections,
             RepairJobs jobs,
+            TestJobs tests,
             Bench bench,
             Methods methods,
             Lamps lamps,
@@ -197,6 +199,7 @@ class TestBusiness {
         this.plans = plans;
         this.inspections = inspections;
         this.jobs = jobs;
+        this.tests = tests;
         this.bench = bench;
         this.methods = methods;
         this.lamps = lamps;
@@ -473,9 +476,10 @@ class TestBusiness {
                 .id();
         as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
         return as(repairer, Role.TECHNICIAN, () -> {
-            jobs.start(job, began);
+            tests.taken(job, began);
+            jobs.start(job, null, began, clock.instant());
             bench.read(job, conditions(began));
-            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), began);
+            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null, began, clock.instant());
             bench.use(job, new UseLot(lot, null, null));
             bench.use(job, new UseLot(pitFiller(), null, null));
             var at = began;
