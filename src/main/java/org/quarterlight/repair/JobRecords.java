@@ -171,14 +171,22 @@ class JobRecords {
     }
 
     void addNote(Job job, UUID id, String text, @Nullable UUID phase, Told told, String by) {
+        addNote(job, id, text, phase, told, by, null);
+    }
+
+    /** The same, where it tells that a damage was measured at the vehicle. */
+    void addNote(
+            Job job, UUID id, String text, @Nullable UUID phase, Told told, String by, @Nullable UUID measuredDamage) {
         jdbc.sql("""
-            insert into job_note (tenant_id, performer_id, id, job_id, phase_id, text, written_at, written_by, recorded_at)
-            values (:fleet, :performer, :id, :job, :phase, :text, :at, :by, :arrived)\
+            insert into job_note (tenant_id, performer_id, id, job_id, phase_id, text, written_at, written_by, recorded_at,
+                measured_damage_id)
+            values (:fleet, :performer, :id, :job, :phase, :text, :at, :by, :arrived, :measured)\
             """)
                 .param("phase", known(job, phase))
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
                 .param("id", id)
+                .param("measured", measuredDamage)
                 .param("job", job.id())
                 .param("text", text)
                 .param("at", told.at().atOffset(ZoneOffset.UTC))
@@ -260,7 +268,8 @@ class JobRecords {
                         row.getObject("phase_id", UUID.class),
                         row.getObject("written_at", OffsetDateTime.class).toInstant(),
                         row.getString("written_by"),
-                        instant(row, "recorded_at")))
+                        instant(row, "recorded_at"),
+                        row.getObject("measured_damage_id", UUID.class)))
                 .list();
     }
 

@@ -76,7 +76,7 @@ public class SiteMeasurements {
         var told = access.told(job, command.occurredAt(), null, now);
         var at = told.at();
         var by = Acting.require().name();
-        records.addNote(job, Ids.next(now), words(damage.number(), command), null, told, by);
+        records.addNote(job, Ids.next(now), words(damage.number(), command), null, told, by, damage.id());
         access.touched(job);
         events.publishEvent(new MeasuredOnSite(
                 new TenantId(job.fleet()), job.id(), damage.id(), seen(damage, command, job.number()), at, by));
