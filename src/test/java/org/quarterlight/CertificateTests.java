@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -26,6 +27,8 @@ import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.api.io.TempDir;
 import org.quarterlight.fleet.CabCodes;
 import org.quarterlight.history.HistoryChain;
+import org.quarterlight.repair.MeasureOnSite;
+import org.quarterlight.repair.SiteMeasurements;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.core.env.Environment;
@@ -58,6 +61,9 @@ class CertificateTests {
 
     @Autowired
     private CabCodes cabCodes;
+
+    @Autowired
+    private SiteMeasurements measurements;
 
     @Autowired
     private JsonMapper json;
@@ -103,6 +109,46 @@ class CertificateTests {
                     .contains(hash())
                     .doesNotContain("#");
         }
+    }
+
+    @Test
+    void itTellsTheDoseOfTheCureAndWhetherItWasMeasuredAtTheVehicle() throws IOException {
+        var measured = business.closed(
+                lived.fleet(),
+                lived.repairer(),
+                lived.vehicle(),
+                lived.lot(),
+                NOTES,
+                begun -> measurements.measure(
+                        begun.id(),
+                        new MeasureOnSite(
+                                begun.brief().damages().getFirst().id(),
+                                BigDecimal.valueOf(18),
+                                null,
+                                null,
+                                null,
+                                null,
+                                null,
+                                null)));
+        for (var each : List.of(job, measured.id())) {
+            try (var document = Loader.loadPDF(file(each, "pdf"))) {
+                assertThat(document.getNumberOfPages()).isEqualTo(1);
+                assertThat(new PDFTextStripper().getText(document).replaceAll("\\s+", " "))
+                        // 10 mW/cm² for 600 s.
+                        .contains("10.0 mW/cm² on the glass, 6.0 J/cm²")
+                        .contains(
+                                each.equals(job)
+                                        ? "Not measured again at the vehicle"
+                                        : "Measured again at the vehicle");
+            }
+        }
+        assertThat(json.readTree(file("json")).at("/job/measuredOnSite")).isEmpty();
+        assertThat(json.readTree(file(measured.id(), "json"))
+                        .at("/job/measuredOnSite/0")
+                        .asInt())
+                .isEqualTo(measured.brief().damages().getFirst().number());
+        assertThat(json.readTree(file("json")).path("job").propertyNames())
+                .contains("startToldLate", "inspectionToldLate", "inspectionOffsetSeconds");
     }
 
     @Test

@@ -22,6 +22,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
+import java.util.function.Consumer;
 import javax.imageio.ImageIO;
 import org.awaitility.Awaitility;
 import org.jspecify.annotations.Nullable;
@@ -136,6 +137,7 @@ class TestBusiness {
     private final InspectionPlans plans;
     private final Inspections inspections;
     private final RepairJobs jobs;
+    private final TestJobs tests;
     private final Bench bench;
     private final Methods methods;
     private final Lamps lamps;
@@ -168,6 +170,7 @@ class TestBusiness {
             InspectionPlans plans,
             Inspections inspections,
             RepairJobs jobs,
+            TestJobs tests,
             Bench bench,
             Methods methods,
             Lamps lamps,
@@ -197,6 +200,7 @@ class TestBusiness {
         this.plans = plans;
         this.inspections = inspections;
         this.jobs = jobs;
+        this.tests = tests;
         this.bench = bench;
         this.methods = methods;
         this.lamps = lamps;
@@ -464,6 +468,22 @@ class TestBusiness {
 
     /** A repair from report to certificate, by the method that ships. */
     JobView closed(TestOrganisation owner, TestOrganisation repairer, UUID vehicle, UUID lot, String notes) {
+        return closed(owner, repairer, vehicle, lot, notes, job -> {});
+    }
+
+    /** The same, with something else done by its technician before the work. */
+    JobView closed(
+            TestOrganisation owner,
+            TestOrganisation repairer,
+            UUID vehicle,
+            UUID lot,
+            String notes,
+            Consumer<JobView> besides) {
+        var lamp = as(repairer, Role.DISPATCHER, () -> lamps.create(lamp("Lamp " + UUID.randomUUID())));
+        as(
+                repairer,
+                Role.TECHNICIAN,
+                () -> lamps.read(lamp.id(), new ReadLamp(BigDecimal.TEN, BigDecimal.valueOf(50), null, null)));
         var damage = report(owner, vehicle, "60");
         var began = clock.instant().minus(Duration.ofHours(1));
         var job = as(
@@ -473,9 +493,11 @@ class TestBusiness {
                 .id();
         as(owner, Role.MANAGER, () -> jobs.share(job, repairer.id()));
         return as(repairer, Role.TECHNICIAN, () -> {
-            jobs.start(job, began);
+            tests.taken(job, began);
+            jobs.start(job, null, began, clock.instant());
+            besides.accept(jobs.job(job));
             bench.read(job, conditions(began));
-            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), began);
+            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null, began, clock.instant());
             bench.use(job, new UseLot(lot, null, null));
             bench.use(job, new UseLot(pitFiller(), null, null));
             var at = began;
@@ -494,7 +516,18 @@ class TestBusiness {
                 var ends = at.plus(Duration.ofMinutes(kind == PhaseKind.CURE ? 10 : 2));
                 jobs.recordPhase(
                         job,
-                        new RecordPhase(kind, at, ends, null, clock.instant(), null, null, null, null, null, true));
+                        new RecordPhase(
+                                kind,
+                                at,
+                                ends,
+                                null,
+                                clock.instant(),
+                                null,
+                                null,
+                                kind == PhaseKind.CURE ? lamp.id() : null,
+                                null,
+                                null,
+                                true));
                 at = ends;
             }
             jobs.addPhoto(job, PhotoShows.AFTER, picture(), null);

@@ -1,8 +1,19 @@
 package org.quarterlight.photo;
 
+import org.jspecify.annotations.Nullable;
+
 /**
  * A photo in the store, as the record that owns it remembers it. Sizes in pixels as it is shown, upright.
  *
  * @param sha256 of the bytes as they came, in hexadecimal: its name in the store
+ * @param pictureSha256 of what is to be seen: the same where the file says something else besides
+ * @param taken by the camera's clock; null where the file does not tell
  */
-public record PhotoFile(String sha256, String mediaType, long bytes, int width, int height) {}
+public record PhotoFile(
+        String sha256,
+        String mediaType,
+        long bytes,
+        int width,
+        int height,
+        String pictureSha256,
+        @Nullable TakenAt taken) {}

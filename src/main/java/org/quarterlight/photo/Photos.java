@@ -4,6 +4,7 @@ import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
+import java.nio.ByteBuffer;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
@@ -112,9 +113,11 @@ public class Photos {
                     drawMissing(arriving, large, small, field);
                 }
                 var size = Files.size(arriving);
+                var taken = TakenAt.of(arriving);
                 Files.move(arriving, original, StandardCopyOption.REPLACE_EXISTING, StandardCopyOption.ATOMIC_MOVE);
                 var shown = dimensions(large, field);
-                return new PhotoFile(sha256, mediaType, size, shown.width(), shown.height());
+                return new PhotoFile(
+                        sha256, mediaType, size, shown.width(), shown.height(), picture(small, field), taken);
             } finally {
                 Files.deleteIfExists(arriving);
             }
@@ -260,6 +263,18 @@ public class Photos {
             throw new Invalid(field, "This is a HEIC photo. Save or send it as JPEG.");
         }
         throw new Invalid(field, "This is not a photo we can read. Send JPEG or PNG.");
+    }
+
+    /** Drawn from the same points it is the same, whatever else the file that came holds. */
+    private static String picture(Path small, String field) throws IOException {
+        var image = ImageIO.read(small.toFile());
+        if (image == null) {
+            throw new Invalid(field, "This photo cannot be read");
+        }
+        var points = image.getRGB(0, 0, image.getWidth(), image.getHeight(), null, 0, image.getWidth());
+        var bytes = ByteBuffer.allocate(Integer.BYTES * (points.length + 1));
+        bytes.putInt(image.getWidth()).asIntBuffer().put(points);
+        return HexFormat.of().formatHex(sha256().digest(bytes.array()));
     }
 
     private record Dimensions(int width, int height) {}

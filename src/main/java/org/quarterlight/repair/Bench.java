@@ -71,7 +71,7 @@ public class Bench {
             throw new Invalid("airCelsius", "A job has up to " + MOST_READINGS + " readings");
         }
         var now = clock.instant();
-        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), now);
+        var told = access.told(job, command.occurredAt(), command.deviceClock(), now);
         var at = told.at();
         var conditions = command.conditions();
         var readiness = Readiness.of(conditions, access.methodOrGeneric(job).limits(), workplace(job), at);
@@ -85,7 +85,8 @@ public class Bench {
                 at,
                 Acting.require().name(),
                 told.arrivedAt(),
-                told.offsetSeconds());
+                told.offsetSeconds(),
+                told.queued());
         records.addReading(job, reading, Acting.require().person());
         access.touched(job);
         return reading;
@@ -118,6 +119,11 @@ public class Bench {
         if (!gap.overridable()) {
             throw new JobRefused("not-overridable", "Nobody can answer for this one: it has to be mended.");
         }
+        if (gap == Gap.LATE && records.isToldBy(job, Acting.require().person())) {
+            throw new JobRefused(
+                    "own-word",
+                    "You told some of this record yourself. Somebody who told none of it answers for when it was told.");
+        }
         var now = clock.instant();
         var override =
                 new JobOverride(Ids.next(now), gap, why, now, Acting.require().name());
@@ -143,7 +149,7 @@ public class Bench {
                 .map(phase -> Objects.requireNonNullElse(phase.endedAt(), phase.startedAt()))
                 .max(Comparator.naturalOrder())
                 .orElse(null);
-        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
+        var told = access.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
                 .notBefore(fitted, "occurredAt", "The glass was not in then: a camera is calibrated behind it");
         records.addCalibration(
                 job,
@@ -169,7 +175,7 @@ public class Bench {
     public void use(UUID id, @Valid UseLot command) {
         var job = access.performed(id);
         job.record("worked on");
-        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
+        var told = access.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
         var lot = materials.named("lot", command.lot());
         if (command.quantity() != null && command.place() == null) {
             throw new Invalid("place", "Say where it was taken from");
@@ -206,7 +212,8 @@ public class Bench {
     public List<ClosingGap> missing(UUID id) {
         var job = access.find(id);
         return switch (job.state()) {
-            case UNDER_WAY, INSPECTED -> closing.gaps(job, null, new Told(clock.instant(), clock.instant(), null));
+            case UNDER_WAY, INSPECTED ->
+                closing.gaps(job, null, new Told(clock.instant(), clock.instant(), null, false));
             default -> List.of();
         };
     }

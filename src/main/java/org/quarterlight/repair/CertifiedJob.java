@@ -9,6 +9,11 @@ import org.jspecify.annotations.Nullable;
 /**
  * Of a closed job what is certified: what was done to which glass, by whom, how and when. Not what it cost, who pays, or
  * whom to call, for a certificate is shown to others.
+ *
+ * @param startToldLate that it was told long after that it began, in words; null where it was told in time
+ * @param inspectionOffsetSeconds how far the device's clock was ahead that measured when it was looked over
+ * @param inspectionToldLate as {@code startToldLate}
+ * @param measuredOnSite the numbers of the damages that were measured again at the vehicle; null in certificates from before
  */
 public record CertifiedJob(
         UUID id,
@@ -40,13 +45,18 @@ public record CertifiedJob(
         List<JobPhoto> photos,
         List<JobReading> readings,
         List<JobOverride> overrides,
-        @Nullable JobAcceptance acceptance) {
+        @Nullable JobAcceptance acceptance,
+        @Nullable String startToldLate,
+        @Nullable Integer inspectionOffsetSeconds,
+        @Nullable String inspectionToldLate,
+        @Nullable List<Integer> measuredOnSite) {
     public CertifiedJob {
         phases = List.copyOf(phases);
         notes = List.copyOf(notes);
         photos = List.copyOf(photos);
         readings = List.copyOf(readings);
         overrides = List.copyOf(overrides);
+        measuredOnSite = measuredOnSite == null ? null : List.copyOf(measuredOnSite);
     }
 
     static CertifiedJob of(JobView job) {
@@ -80,7 +90,19 @@ public record CertifiedJob(
                 job.photos(),
                 job.readings(),
                 job.overrides(),
-                job.acceptance());
+                job.acceptance(),
+                job.startToldLate(),
+                job.inspectionOffsetSeconds(),
+                job.inspectionToldLate(),
+                measuredOnSite(job));
+    }
+
+    private static List<Integer> measuredOnSite(JobView job) {
+        var measured = job.notes().stream().map(JobNote::measuredDamage).toList();
+        return job.brief().damages().stream()
+                .filter(damage -> measured.contains(damage.id()))
+                .map(JobBrief.BriefDamage::number)
+                .toList();
     }
 
     private static JobBrief withoutContact(JobBrief brief) {

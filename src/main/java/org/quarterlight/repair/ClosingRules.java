@@ -167,13 +167,19 @@ class ClosingRules {
             }
             last = later(last, arrived);
         }
-        var inspectedAt = job.inspectedAt();
-        if (inspectedAt != null) {
-            var inspection = Lateness.told(inspectedAt, job.inspectionRecordedAt(), job.inspectionOffsetSeconds());
-            if (inspection != null) {
-                said.add("the look over " + inspection);
-                last = later(last, Objects.requireNonNullElse(job.inspectionRecordedAt(), last));
+        for (var photo : records.photos(job)) {
+            if (photo.shows() != PhotoShows.OTHER && photo.toldLate() != null) {
+                said.add("the photo from " + Words.spoken(photo.shows()) + " " + photo.toldLate());
+                last = later(last, Objects.requireNonNullElse(photo.arrivedAt(), last));
             }
+        }
+        if (job.startToldLate() != null) {
+            said.addFirst("the start " + job.startToldLate());
+            last = later(last, Objects.requireNonNullElse(job.startRecordedAt(), last));
+        }
+        if (job.inspectionToldLate() != null) {
+            said.add("the look over " + job.inspectionToldLate());
+            last = later(last, Objects.requireNonNullElse(job.inspectionRecordedAt(), last));
         }
         if (!said.isEmpty()) {
             add(gaps, Gap.LATE, "Told long after it was done: " + String.join(", ", said) + ".");

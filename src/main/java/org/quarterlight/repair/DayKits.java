@@ -42,6 +42,7 @@ public class DayKits {
     private final Stock stock;
     private final Lamps lamps;
     private final Methods methods;
+    private final KeptOffline offline;
     private final Today today;
     private final Clock clock;
 
@@ -52,6 +53,7 @@ public class DayKits {
             Stock stock,
             Lamps lamps,
             Methods methods,
+            KeptOffline offline,
             Today today,
             Clock clock) {
         this.jobs = jobs;
@@ -60,19 +62,28 @@ public class DayKits {
         this.stock = stock;
         this.lamps = lamps;
         this.methods = methods;
+        this.offline = offline;
         this.today = today;
         this.clock = clock;
     }
 
-    /** For whoever asks: their jobs that are planned for today, are left from before, or stand on no day. */
-    @Transactional(readOnly = true)
+    /**
+     * For whoever asks: their jobs that are planned for today, are left from before, or stand on no day. That they have taken
+     * them along is written down, for what they tell late is believed by it.
+     */
+    @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public DayKit today() {
         var day = today.here();
         var all = SliceRequest.most();
+        var rows = rows(day);
+        offline.taken(
+                Objects.requireNonNull(Acting.require().person()),
+                rows.stream().map(JobRow::id).toList(),
+                clock.instant());
         return new DayKit(
                 day,
-                rows(day).stream().map(row -> kit(jobs.job(row.id()))).toList(),
+                rows.stream().map(row -> kit(jobs.job(row.id()))).toList(),
                 materials.lots(all).items().stream()
                         .filter(lot -> lot.blocked(day).isEmpty())
                         .toList(),

@@ -72,6 +72,8 @@ class Job {
     private @Nullable Instant inspectedAt;
     private @Nullable Instant inspectionRecordedAt;
     private @Nullable Integer inspectionOffsetSeconds;
+    private @Nullable Boolean inspectionQueued;
+    private @Nullable Boolean startQueued;
     private @Nullable UUID inspectionPersonId;
     private @Nullable Instant endRecordedAt;
     private @Nullable Instant endedAt;
@@ -188,6 +190,7 @@ class Job {
         state = JobState.UNDER_WAY;
         startedAt = told.at();
         startRecordedAt = told.arrivedAt();
+        startQueued = told.queued();
     }
 
     void record(String what) {
@@ -206,6 +209,7 @@ class Job {
             inspectedAt = told.at();
             inspectionRecordedAt = told.arrivedAt();
             inspectionOffsetSeconds = told.offsetSeconds();
+            inspectionQueued = told.queued();
             inspectionPersonId = person;
         } else {
             // Also where it had passed: what blocks the closing may be work that is still to be done.
@@ -214,6 +218,7 @@ class Job {
             inspectedAt = null;
             inspectionRecordedAt = null;
             inspectionOffsetSeconds = null;
+            inspectionQueued = null;
         }
         reason = why;
         acceptance = found;
@@ -470,6 +475,21 @@ class Job {
     @Nullable
     Integer inspectionOffsetSeconds() {
         return inspectionOffsetSeconds;
+    }
+
+    /** That it was told late that it began, in words; else null. Jobs that began before that was asked are let be. */
+    @Nullable
+    String startToldLate() {
+        return startedAt == null || startQueued == null ? null : Lateness.told(startedAt, startRecordedAt, startQueued);
+    }
+
+    /** The same of the look over that it passed. */
+    @Nullable
+    String inspectionToldLate() {
+        return inspectedAt == null
+                ? null
+                : Lateness.told(
+                        inspectedAt, inspectionRecordedAt, Lateness.queued(inspectionQueued, inspectionOffsetSeconds));
     }
 
     /** Who looked it over last. */

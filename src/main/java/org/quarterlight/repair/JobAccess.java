@@ -22,11 +22,14 @@ import tools.jackson.databind.json.JsonMapper;
 /** Finds jobs by the side that looks, and keeps their version and their history in step with what is added to them. */
 @Component
 class JobAccess {
+    private static final String NOT_BEGUN = "The work had not begun then";
+
     private final JobRepository jobs;
     private final History history;
     private final JdbcClient jdbc;
     private final JsonMapper json;
     private final EntityManager entityManager;
+    private final KeptOffline offline;
     private final Clock clock;
 
     JobAccess(
@@ -35,12 +38,14 @@ class JobAccess {
             JdbcClient jdbc,
             JsonMapper json,
             EntityManager entityManager,
+            KeptOffline offline,
             Clock clock) {
         this.jobs = jobs;
         this.history = history;
         this.jdbc = jdbc;
         this.json = json;
         this.entityManager = entityManager;
+        this.offline = offline;
         this.clock = clock;
     }
 
@@ -142,12 +147,21 @@ class JobAccess {
     }
 
     /** The same, with when it arrived and by which clock. */
-    static Told told(Job job, @Nullable Instant given, @Nullable Instant deviceClock, Instant now) {
-        return Told.of(given, deviceClock, now).notBefore(job.startedAt(), "occurredAt", "The work had not begun then");
+    Told told(Job job, @Nullable Instant given, @Nullable Instant deviceClock, Instant now) {
+        return asked(job, Told.of(given, deviceClock, now).notBefore(job.startedAt(), "occurredAt", NOT_BEGUN));
+    }
+
+    /** Whether it was kept for want of a network matters where it comes later than anybody is believed without. */
+    Told asked(Job job, Told told) {
+        return told.queued(told.offsetSeconds() != null
+                && (!Lateness.isLate(told.at(), told.arrivedAt(), false)
+                        || offline.bearsOut(job, told.at(), told.arrivedAt())));
     }
 
     /** When it happened to a job: not before its work began, which may be before anybody wrote it down. Now if not given. */
     static Instant at(Job job, @Nullable Instant given, Instant now) {
-        return told(job, given, null, now).at();
+        return Told.of(given, null, now)
+                .notBefore(job.startedAt(), "occurredAt", NOT_BEGUN)
+                .at();
     }
 }

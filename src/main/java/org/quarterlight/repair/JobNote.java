@@ -9,6 +9,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param phase while or after which it was written; null where it is about the job as a whole
  * @param arrivedAt when the service heard of it; null where that was not kept yet
+ * @param measuredDamage the damage that was measured at the vehicle, where the note tells that
  */
 public record JobNote(
         UUID id,
@@ -16,4 +17,5 @@ public record JobNote(
         @Nullable UUID phase,
         Instant writtenAt,
         String writtenBy,
-        @Nullable Instant arrivedAt) {}
+        @Nullable Instant arrivedAt,
+        @Nullable UUID measuredDamage) {}

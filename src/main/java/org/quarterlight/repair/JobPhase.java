@@ -20,6 +20,8 @@ import org.quarterlight.bench.PhaseKind;
  * @param endArrivedAt when it heard that it ended; null where that was not kept yet
  * @param endOffsetSeconds as {@code deviceOffsetSeconds}, of its end
  * @param clearOfAir whether the break was, when a vacuum ended; null where nobody said
+ * @param queued a device had to keep that it began for want of a network, as far as the service can tell; null where that was not asked
+ * @param endQueued the same of its end
  * @param cureLamp of a cure under a lamp of the register: what its time was worked out with
  */
 public record JobPhase(
@@ -40,11 +42,15 @@ public record JobPhase(
         @Nullable Instant endArrivedAt,
         @Nullable Integer endOffsetSeconds,
         @Nullable Boolean clearOfAir,
-        @Nullable CureLamp cureLamp) {
+        @Nullable CureLamp cureLamp,
+        @Nullable Boolean queued,
+        @Nullable Boolean endQueued) {
     /** That it was told late, in words; else null. */
     public @Nullable String toldLate() {
-        var start = Lateness.told(startedAt, arrivedAt, deviceOffsetSeconds);
-        return start != null || endedAt == null ? start : Lateness.told(endedAt, endArrivedAt, endOffsetSeconds);
+        var start = Lateness.told(startedAt, arrivedAt, Lateness.queued(queued, deviceOffsetSeconds));
+        return start != null || endedAt == null
+                ? start
+                : Lateness.told(endedAt, endArrivedAt, Lateness.queued(endQueued, endOffsetSeconds));
     }
 
     boolean isLate() {

@@ -13,6 +13,7 @@ import org.quarterlight.bench.Readiness;
  *
  * @param arrivedAt when the service heard of it
  * @param deviceOffsetSeconds how far the device's clock was ahead, where it was read without a network
+ * @param queued a device had to keep it for want of a network, as far as the service can tell; null where that was not asked
  */
 public record JobReading(
         UUID id,
@@ -24,10 +25,11 @@ public record JobReading(
         Instant readAt,
         String readBy,
         Instant arrivedAt,
-        @Nullable Integer deviceOffsetSeconds) {
+        @Nullable Integer deviceOffsetSeconds,
+        @Nullable Boolean queued) {
     /** That it was told late, in words; else null. */
     public @Nullable String toldLate() {
-        return Lateness.told(readAt, arrivedAt, deviceOffsetSeconds);
+        return Lateness.told(readAt, arrivedAt, Lateness.queued(queued, deviceOffsetSeconds));
     }
 
     public JobReading {

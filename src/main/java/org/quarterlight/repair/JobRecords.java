@@ -4,6 +4,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
+import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
@@ -14,6 +15,7 @@ import org.quarterlight.bench.Conditions;
 import org.quarterlight.bench.Objection;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.photo.PhotoFile;
+import org.quarterlight.tenancy.Acting;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
 import tools.jackson.databind.json.JsonMapper;
@@ -34,9 +36,11 @@ class JobRecords {
         return jdbc.sql("""
             insert into phase (tenant_id, performer_id, id, job_id, kind, started_at, ended_at, note, recorded_at,
                 recorded_by, back_reason, reading, lamp, lamp_distance_mm, required_seconds, goggles, device_offset_seconds,
-                person_id, end_recorded_at, end_offset_seconds, clear_of_air, lamp_reading)
+                person_id, end_recorded_at, end_offset_seconds, clear_of_air, lamp_reading,
+                queued, end_queued, end_person_id)
             values (:fleet, :performer, :id, :job, :kind, :started, :ended, :note, :now, :by, :back, :reading, :lamp,
-                :distance, :required, :goggles, :offset, :person, :endArrived, :endOffset, :clear, cast(:cureLamp as jsonb))
+                :distance, :required, :goggles, :offset, :person, :endArrived, :endOffset, :clear, cast(:cureLamp as jsonb),
+                :queued, :endQueued, :endPerson)
             on conflict do nothing\
             """)
                         .param("fleet", job.fleet())
@@ -67,6 +71,9 @@ class JobRecords {
                         .param("offset", phase.deviceOffsetSeconds())
                         .param("clear", phase.clearOfAir())
                         .param("person", person)
+                        .param("queued", phase.queued())
+                        .param("endQueued", phase.endQueued())
+                        .param("endPerson", phase.endedAt() == null ? null : person)
                         .update()
                 > 0;
     }
@@ -111,16 +118,19 @@ class JobRecords {
     record Ended(Instant startedAt, @Nullable UUID lamp) {}
 
     /** Empty where there was no such phase that had not ended. */
-    Optional<Ended> endPhase(Job job, UUID phase, Told told, @Nullable String reading, @Nullable Boolean clear) {
+    Optional<Ended> endPhase(
+            Job job, UUID phase, Told told, @Nullable String reading, @Nullable Boolean clear, @Nullable UUID person) {
         return jdbc.sql("""
             update phase set ended_at = :at, reading = coalesce(:reading, reading), clear_of_air = :clear, end_recorded_at = :arrived,
-                end_offset_seconds = :offset
+                end_offset_seconds = :offset, end_queued = :queued, end_person_id = :person
             where tenant_id = :fleet and job_id = :job and id = :id and ended_at is null and started_at <= :at
             returning started_at, cast(lamp_reading ->> 'lamp' as uuid) as lamp\
             """)
                 .param("at", told.at().atOffset(ZoneOffset.UTC))
                 .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
                 .param("offset", told.offsetSeconds())
+                .param("queued", told.queued())
+                .param("person", person)
                 .param("reading", reading)
                 .param("clear", clear)
                 .param("fleet", job.fleet())
@@ -161,14 +171,22 @@ class JobRecords {
     }
 
     void addNote(Job job, UUID id, String text, @Nullable UUID phase, Told told, String by) {
+        addNote(job, id, text, phase, told, by, null);
+    }
+
+    /** The same, where it tells that a damage was measured at the vehicle. */
+    void addNote(
+            Job job, UUID id, String text, @Nullable UUID phase, Told told, String by, @Nullable UUID measuredDamage) {
         jdbc.sql("""
-            insert into job_note (tenant_id, performer_id, id, job_id, phase_id, text, written_at, written_by, recorded_at)
-            values (:fleet, :performer, :id, :job, :phase, :text, :at, :by, :arrived)\
+            insert into job_note (tenant_id, performer_id, id, job_id, phase_id, text, written_at, written_by, recorded_at,
+                measured_damage_id)
+            values (:fleet, :performer, :id, :job, :phase, :text, :at, :by, :arrived, :measured)\
             """)
                 .param("phase", known(job, phase))
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
                 .param("id", id)
+                .param("measured", measuredDamage)
                 .param("job", job.id())
                 .param("text", text)
                 .param("at", told.at().atOffset(ZoneOffset.UTC))
@@ -177,11 +195,12 @@ class JobRecords {
                 .update();
     }
 
-    void addPhoto(Job job, UUID id, PhotoShows shows, PhotoFile file, @Nullable UUID phase, Told told, String by) {
+    void addPhoto(Job job, UUID id, PhotoShows shows, PhotoFile file, @Nullable UUID phase, Told told, Acting by) {
         jdbc.sql("""
             insert into job_photo (tenant_id, performer_id, id, job_id, phase_id, shows, sha256, media_type, bytes, width,
-                height, added_at, added_by, recorded_at)
-            values (:fleet, :performer, :id, :job, :phase, :shows, :sha256, :type, :bytes, :width, :height, :at, :by, :arrived)
+                height, added_at, added_by, recorded_at, person_id, queued, taken_at, picture_sha256)
+            values (:fleet, :performer, :id, :job, :phase, :shows, :sha256, :type, :bytes, :width, :height, :at, :by, :arrived,
+                :person, :queued, :taken, :picture)
             on conflict (tenant_id, job_id, shows, sha256) do nothing\
             """)
                 .param("phase", known(job, phase))
@@ -197,7 +216,15 @@ class JobRecords {
                 .param("height", file.height())
                 .param("at", told.at().atOffset(ZoneOffset.UTC))
                 .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
-                .param("by", by)
+                .param("by", by.name())
+                .param("person", by.person())
+                .param("queued", told.queued())
+                .param(
+                        "taken",
+                        file.taken() == null
+                                ? null
+                                : file.taken().in(ZoneId.of(job.zone())).atOffset(ZoneOffset.UTC))
+                .param("picture", file.pictureSha256())
                 .update();
     }
 
@@ -225,7 +252,9 @@ class JobRecords {
                         row.getObject("clear_of_air", Boolean.class),
                         row.getString("lamp_reading") == null
                                 ? null
-                                : json.readValue(row.getString("lamp_reading"), CureLamp.class)))
+                                : json.readValue(row.getString("lamp_reading"), CureLamp.class),
+                        row.getObject("queued", Boolean.class),
+                        row.getObject("end_queued", Boolean.class)))
                 .list();
     }
 
@@ -239,7 +268,8 @@ class JobRecords {
                         row.getObject("phase_id", UUID.class),
                         row.getObject("written_at", OffsetDateTime.class).toInstant(),
                         row.getString("written_by"),
-                        instant(row, "recorded_at")))
+                        instant(row, "recorded_at"),
+                        row.getObject("measured_damage_id", UUID.class)))
                 .list();
     }
 
@@ -256,16 +286,19 @@ class JobRecords {
                         row.getObject("phase_id", UUID.class),
                         row.getObject("added_at", OffsetDateTime.class).toInstant(),
                         row.getString("added_by"),
-                        instant(row, "recorded_at")))
+                        instant(row, "recorded_at"),
+                        instant(row, "taken_at"),
+                        row.getObject("queued", Boolean.class),
+                        row.getString("picture_sha256")))
                 .list();
     }
 
     void addReading(Job job, JobReading reading, @Nullable UUID person) {
         jdbc.sql("""
             insert into job_reading (tenant_id, performer_id, id, job_id, conditions, outcome, objections, cautions,
-                read_at, recorded_at, read_by, device_offset_seconds, person_id)
+                read_at, recorded_at, read_by, device_offset_seconds, person_id, queued)
             values (:fleet, :performer, :id, :job, cast(:conditions as jsonb), :outcome, cast(:objections as jsonb),
-                cast(:cautions as jsonb), :at, :now, :by, :offset, :person)\
+                cast(:cautions as jsonb), :at, :now, :by, :offset, :person, :queued)\
             """)
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
@@ -278,6 +311,7 @@ class JobRecords {
                 .param("at", reading.readAt().atOffset(ZoneOffset.UTC))
                 .param("now", reading.arrivedAt().atOffset(ZoneOffset.UTC))
                 .param("offset", reading.deviceOffsetSeconds())
+                .param("queued", reading.queued())
                 .param("person", person)
                 .param("by", reading.readBy())
                 .update();
@@ -299,17 +333,22 @@ class JobRecords {
                             row.getObject("read_at", OffsetDateTime.class).toInstant(),
                             row.getString("read_by"),
                             row.getObject("recorded_at", OffsetDateTime.class).toInstant(),
-                            row.getObject("device_offset_seconds", Integer.class));
+                            row.getObject("device_offset_seconds", Integer.class),
+                            row.getObject("queued", Boolean.class));
                 })
                 .list();
     }
 
     /** Whether this person told any of the record. */
-    boolean isToldBy(Job job, UUID person) {
-        return person.equals(job.technician())
+    boolean isToldBy(Job job, @Nullable UUID person) {
+        return person == null
+                || person.equals(job.technician())
                 || person.equals(job.inspectionPerson())
                 || jdbc.sql("""
-                    select exists (select from phase where tenant_id = :fleet and job_id = :job and person_id = :person)
+                    select exists (select from phase where tenant_id = :fleet and job_id = :job
+                            and :person in (person_id, end_person_id))
+                        or exists (select from job_photo where tenant_id = :fleet and job_id = :job
+                            and person_id = :person)
                         or exists (select from job_reading where tenant_id = :fleet and job_id = :job
                             and person_id = :person)
                         or exists (select from lot_use where tenant_id = :performer and job_id = :job

@@ -13,6 +13,9 @@ import org.jspecify.annotations.Nullable;
  * @param calibration the last one that passed
  * @param calibrations all of them, failed ones too
  * @param startArrivedAt when the service heard that it began, as the others of their time; null where that was not kept yet
+ * @param startToldLate that it was told long after that it began, in words; null where it was told in time
+ * @param inspectionOffsetSeconds how far the device's clock was ahead that measured when it was looked over
+ * @param inspectionToldLate as {@code startToldLate}
  * @param acceptance what the last look over found of the repairs, and what the sheets of the brief said of it
  * @param asked what the look over has to say of each damage while the work is under way
  * @param warrantyEnded the last day of the warranty that this job asked for too late, so that it is charged as agreed
@@ -64,6 +67,9 @@ public record JobView(
         @Nullable Instant startArrivedAt,
         @Nullable Instant inspectionArrivedAt,
         @Nullable Instant endArrivedAt,
+        @Nullable String startToldLate,
+        @Nullable Integer inspectionOffsetSeconds,
+        @Nullable String inspectionToldLate,
         List<JobPhase> phases,
         List<JobNote> notes,
         List<JobPhoto> photos,
@@ -82,8 +88,8 @@ public record JobView(
         deviceTimes = List.copyOf(deviceTimes);
     }
 
-    /** Of its start, inspection or end: that it was told long after, in words; else null. */
-    public @Nullable String toldLate(Instant at, @Nullable Instant arrivedAt) {
-        return Lateness.told(at, arrivedAt, null);
+    /** That it was told long after that it ended, in words; else null. */
+    public @Nullable String endToldLate() {
+        return endedAt == null ? null : Lateness.told(endedAt, endArrivedAt, false);
     }
 }

@@ -97,8 +97,9 @@ public class Lamps {
             throw new Invalid("name", "This lamp is out of use");
         }
         write("""
-            update lamp set name = :name, wavelength_nm = :wavelength, hours = :hours, read_every_days = :days,
-                version = version + 1
+            update lamp set name = :name, wavelength_nm = :wavelength, read_every_days = :days,
+                hours = case when :hours between hours - burnt_unseen and hours then hours else :hours end,
+                burnt_unseen = 0, version = version + 1
             where tenant_id = :organisation and id = :id and not exists (
                 select from lamp o where o.tenant_id = :organisation and o.name = :name and o.id <> :id
                     and o.retired_at is null)\
@@ -153,7 +154,7 @@ public class Lamps {
                 .param("by", Acting.require().name())
                 .update();
         jdbc.sql("""
-            update lamp set hours = greatest(hours, :hours), version = version + 1
+            update lamp set hours = greatest(hours, :hours), burnt_unseen = 0, version = version + 1
             where tenant_id = :organisation and id = :id\
             """)
                 .param("hours", hours)
@@ -164,10 +165,13 @@ public class Lamps {
         return found(id);
     }
 
-    /** It burnt in a job. */
+    /**
+     * It burnt in a job. The version stays, or a form that somebody has open would be refused after each cure. What has burnt
+     * since is kept beside the hours: a form that gives the hours it showed does not take it away.
+     */
     void burnt(UUID id, Duration length) {
         jdbc.sql("""
-            update lamp set hours = hours + :hours, version = version + 1
+            update lamp set hours = hours + :hours, burnt_unseen = burnt_unseen + :hours
             where tenant_id = :organisation and id = :id\
             """)
                 .param(

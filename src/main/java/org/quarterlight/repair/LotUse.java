@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param arrivedAt when the service heard of it; null where that was not kept yet
  * @param deviceOffsetSeconds how far the device's clock was ahead, where it told the time without a network
+ * @param queued a device had to keep it for want of a network, as far as the service can tell
  */
 public record LotUse(
         UUID id,
@@ -26,9 +27,10 @@ public record LotUse(
         Instant usedAt,
         String usedBy,
         @Nullable Instant arrivedAt,
-        @Nullable Integer deviceOffsetSeconds) {
+        @Nullable Integer deviceOffsetSeconds,
+        boolean queued) {
     /** That it was told late, in words; else null. */
     public @Nullable String toldLate() {
-        return Lateness.told(usedAt, arrivedAt, deviceOffsetSeconds);
+        return Lateness.told(usedAt, arrivedAt, queued);
     }
 }

@@ -49,7 +49,7 @@ public class Materials {
     private static final String USE = """
         u.id, u.lot_id, l.number as lot_number, l.kind, u.job_id, j.number as job_number, j.state, j.registration,
         j.depot_name, j.zone, u.amount, u.used_at, u.used_by, u.recorded_at,
-        u.device_offset_seconds\
+        u.device_offset_seconds, coalesce(u.queued, u.device_offset_seconds is not null) as queued\
         """;
 
     /** The job by its performer: the side that the lot belongs to. */
@@ -204,8 +204,8 @@ public class Materials {
     void use(UUID lot, UUID job, String amount, Told told) {
         jdbc.sql("""
             insert into lot_use (tenant_id, id, lot_id, job_id, amount, used_at, used_by, recorded_at,
-                device_offset_seconds, person_id)
-            values (:organisation, :id, :lot, :job, :amount, :at, :by, :arrived, :offset, :person)
+                device_offset_seconds, person_id, queued)
+            values (:organisation, :id, :lot, :job, :amount, :at, :by, :arrived, :offset, :person, :queued)
             on conflict (tenant_id, lot_id, job_id) do update
                 set amount = case when excluded.amount = '' then lot_use.amount else excluded.amount end\
             """)
@@ -217,6 +217,7 @@ public class Materials {
                 .param("at", told.at().atOffset(ZoneOffset.UTC))
                 .param("arrived", told.arrivedAt().atOffset(ZoneOffset.UTC))
                 .param("offset", told.offsetSeconds())
+                .param("queued", told.queued())
                 .param("person", Acting.require().person())
                 .param("by", Acting.require().name())
                 .update();
@@ -285,7 +286,8 @@ public class Materials {
                 row.getObject("used_at", OffsetDateTime.class).toInstant(),
                 row.getString("used_by"),
                 instant(row, "recorded_at"),
-                row.getObject("device_offset_seconds", Integer.class));
+                row.getObject("device_offset_seconds", Integer.class),
+                row.getBoolean("queued"));
     }
 
     /** Some of it lies or lay somewhere: what was counted in one unit means nothing in another. */

@@ -3,6 +3,7 @@ package org.quarterlight.repair;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Locale;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.bench.PhaseKind;
@@ -11,6 +12,9 @@ import org.quarterlight.bench.PhaseKind;
 public final class PhaseLine {
     /** Told later than that it is said. Ours. */
     private static final Duration AT_ONCE = Duration.ofMinutes(2);
+
+    /** mW s in J. */
+    private static final double MILLI = 1000;
 
     private PhaseLine() {}
 
@@ -32,6 +36,19 @@ public final class PhaseLine {
                                     + phase.lampDistanceMm()
                                             .stripTrailingZeros()
                                             .toPlainString() + " mm"));
+        }
+        var light = phase.cureLamp() == null ? null : phase.cureLamp().irradianceMwPerCm2();
+        if (light != null) {
+            said.add(String.format(Locale.ROOT, "%.1f mW/cm² on the glass", light)
+                    + (ended == null
+                            ? ""
+                            : String.format(
+                                    Locale.ROOT,
+                                    ", %.1f J/cm²",
+                                    light
+                                            * Duration.between(phase.startedAt(), ended)
+                                                    .toSeconds()
+                                            / MILLI)));
         }
         if (phase.goggles()) {
             said.add("goggles on");

@@ -53,6 +53,7 @@ import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.OccurredAt;
 import org.quarterlight.kernel.Reason;
+import org.quarterlight.photo.PhotoFile;
 import org.quarterlight.photo.PhotoReferences;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.photo.Photos;
@@ -496,13 +497,20 @@ public class RepairJobs implements PhotoReferences {
     @Transactional
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView start(UUID id, @Nullable UUID method, @Nullable Instant occurredAt) {
+        return start(id, method, occurredAt, null);
+    }
+
+    /** The same, by the clock of a device. */
+    @Transactional
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView start(UUID id, @Nullable UUID method, @Nullable Instant occurredAt, @Nullable Instant deviceClock) {
         var acting = Acting.require();
         var person = Objects.requireNonNull(acting.person());
         return asPerformer(id, "started", "", job -> {
             var by = job.work() == Work.REPAIR ? json.writeValueAsString(methods.chosen(method)) : null;
-            var told = Told.of(occurredAt, null, clock.instant())
+            var told = Told.of(occurredAt, deviceClock, clock.instant())
                     .notBefore(job.approvedAt(), "occurredAt", "The job was not approved then");
-            job.start(person, acting.name(), by, told);
+            job.start(person, acting.name(), by, access.asked(job, told));
         });
     }
 
@@ -520,9 +528,13 @@ public class RepairJobs implements PhotoReferences {
             throw new Invalid("goggles", "The lamp waits until everybody near it wears goggles: confirm it first");
         }
         var now = clock.instant();
-        var told = Told.of(command.startedAt(), command.deviceClock(), now)
-                .notBefore(job.startedAt(), "startedAt", "The job had not started then");
-        var end = command.endedAt() == null ? null : Told.of(command.endedAt(), command.deviceClock(), now);
+        var told = access.asked(
+                job,
+                Told.of(command.startedAt(), command.deviceClock(), now)
+                        .notBefore(job.startedAt(), "startedAt", "The job had not started then"));
+        var end = command.endedAt() == null
+                ? null
+                : access.asked(job, Told.of(command.endedAt(), command.deviceClock(), now));
         var ended = end == null ? null : end.at();
         if (ended != null && ended.isBefore(told.at())) {
             throw new Invalid("endedAt", "A phase ends after it began");
@@ -564,7 +576,9 @@ public class RepairJobs implements PhotoReferences {
                         end == null ? null : end.arrivedAt(),
                         end == null ? null : end.offsetSeconds(),
                         command.clearOfAir(),
-                        lamp),
+                        lamp,
+                        told.queued(),
+                        end != null && end.queued()),
                 Acting.require().person());
         if (!added) {
             throw new Invalid("id", "This id is taken");
@@ -713,8 +727,14 @@ public class RepairJobs implements PhotoReferences {
     public JobView endPhase(UUID id, UUID phase, @Valid EndPhase command) {
         var job = access.performed(id);
         job.recordPhase();
-        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
-        var ended = records.endPhase(job, phase, told, blank(command.reading()), command.clearOfAir())
+        var told = access.told(job, command.occurredAt(), command.deviceClock(), clock.instant());
+        var ended = records.endPhase(
+                        job,
+                        phase,
+                        told,
+                        blank(command.reading()),
+                        command.clearOfAir(),
+                        Acting.require().person())
                 .orElseThrow(
                         () -> new JobRefused("phase-ended", "This phase has ended already, or had not begun then"));
         if (ended.lamp() != null) {
@@ -743,7 +763,7 @@ public class RepairJobs implements PhotoReferences {
                 Ids.next(clock.instant()),
                 text.trim(),
                 phase,
-                JobAccess.told(job, occurredAt, null, clock.instant()),
+                access.told(job, occurredAt, null, clock.instant()),
                 Acting.require().name());
         return view(access.touched(job));
     }
@@ -761,6 +781,18 @@ public class RepairJobs implements PhotoReferences {
     @PreAuthorize("hasRole('TECHNICIAN')")
     public JobView addPhoto(
             UUID id, PhotoShows shows, InputStream content, @Nullable UUID phase, @Nullable Instant occurredAt) {
+        return addPhoto(id, shows, content, phase, occurredAt, null);
+    }
+
+    /** The same, at a time by the clock of a device. */
+    @PreAuthorize("hasRole('TECHNICIAN')")
+    public JobView addPhoto(
+            UUID id,
+            PhotoShows shows,
+            InputStream content,
+            @Nullable UUID phase,
+            @Nullable Instant occurredAt,
+            @Nullable Instant deviceClock) {
         var fleetOfJob = transaction.execute(status -> {
             var job = access.performed(id);
             checkRoom(job);
@@ -770,27 +802,29 @@ public class RepairJobs implements PhotoReferences {
         return transaction.execute(status -> {
             var job = access.touched(access.performed(id));
             checkRoom(job);
-            checkOtherSlot(job, shows, file.sha256());
+            checkOtherSlot(job, shows, file);
             records.addPhoto(
                     job,
                     Ids.next(clock.instant()),
                     shows,
                     file,
                     phase,
-                    JobAccess.told(job, occurredAt, null, clock.instant()),
-                    Acting.require().name());
+                    access.told(job, occurredAt, deviceClock, clock.instant()),
+                    Acting.require());
             return view(job);
         });
     }
 
-    /** One picture does not show the glass before and after. */
-    private void checkOtherSlot(Job job, PhotoShows shows, String sha256) {
+    /** One picture does not show the glass before and after, however its file was written. */
+    private void checkOtherSlot(Job job, PhotoShows shows, PhotoFile file) {
         if (shows == PhotoShows.OTHER) {
             return;
         }
         var other = shows == PhotoShows.BEFORE ? PhotoShows.AFTER : PhotoShows.BEFORE;
         if (records.photos(job).stream()
-                .anyMatch(photo -> photo.shows() == other && photo.sha256().equals(sha256))) {
+                .anyMatch(photo -> photo.shows() == other
+                        && (photo.sha256().equals(file.sha256())
+                                || file.pictureSha256().equals(photo.pictureSha256())))) {
             throw new Invalid(
                     "photo", "This very picture stands for " + Words.spoken(other) + " already. Take another one");
         }
@@ -815,7 +849,7 @@ public class RepairJobs implements PhotoReferences {
         var job = access.performed(id);
         job.record("inspected");
         var phases = records.phases(job);
-        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
+        var told = access.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
                 .notBefore(lastEnd(phases), "occurredAt", "The work still went on then: it is looked over after it");
         var at = told.at();
         if (lets && job.state() != JobState.UNDER_WAY) {
@@ -876,7 +910,7 @@ public class RepairJobs implements PhotoReferences {
             throw JobRefused.inState("closed", job.state());
         }
         finished.check(job, command);
-        var told = JobAccess.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
+        var told = access.told(job, command.occurredAt(), command.deviceClock(), clock.instant())
                 .notBefore(job.inspectedAt(), "occurredAt", "The work had not passed the look over then");
         var at = told.at();
         var gaps = closing.gaps(job, command, told);
@@ -930,7 +964,7 @@ public class RepairJobs implements PhotoReferences {
     }
 
     private Told abandonedAt(Job job, @Nullable Instant occurredAt) {
-        return JobAccess.told(job, occurredAt, null, clock.instant())
+        return access.told(job, occurredAt, null, clock.instant())
                 .notBefore(lastEnd(records.phases(job)), "occurredAt", "The work still went on then");
     }
 

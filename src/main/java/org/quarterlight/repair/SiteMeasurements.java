@@ -73,10 +73,10 @@ public class SiteMeasurements {
             throw new Invalid("longestLegMm", "A leg is part of the damage, so it is not longer than it is across");
         }
         var now = clock.instant();
-        var told = JobAccess.told(job, command.occurredAt(), null, now);
+        var told = access.told(job, command.occurredAt(), null, now);
         var at = told.at();
         var by = Acting.require().name();
-        records.addNote(job, Ids.next(now), words(damage.number(), command), null, told, by);
+        records.addNote(job, Ids.next(now), words(damage.number(), command), null, told, by, damage.id());
         access.touched(job);
         events.publishEvent(new MeasuredOnSite(
                 new TenantId(job.fleet()), job.id(), damage.id(), seen(damage, command, job.number()), at, by));

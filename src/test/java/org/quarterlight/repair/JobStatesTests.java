@@ -13,9 +13,11 @@ import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.EnumMap;
 import java.util.EnumSet;
@@ -39,6 +41,7 @@ import org.junit.jupiter.api.TestInstance;
 import org.quarterlight.QuarterlightTest;
 import org.quarterlight.TestOrganisation;
 import org.quarterlight.TestOrganisations;
+import org.quarterlight.TestPhotos;
 import org.quarterlight.bench.Light;
 import org.quarterlight.bench.PhaseKind;
 import org.quarterlight.damage.DamageReporting;
@@ -56,6 +59,7 @@ import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.NotFound;
 import org.quarterlight.kernel.Refused;
+import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.ActingAuthentication;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -784,7 +788,8 @@ class JobStatesTests {
             var kind = Kind.values()[seed % Kind.values().length];
             var id = jobOf(kind == Kind.GLASS ? Board.GLASS : Board.OWN, JobState.APPROVED);
             if (takenBack(() -> {
-                failure(() -> jobs.start(id, kind == Kind.DOSE ? dosed : null, started));
+                made.taken(id, started);
+                failure(() -> jobs.start(id, kind == Kind.DOSE ? dosed : null, started, Instant.now()));
                 var deeds = deeds(id, kind, random);
                 if (random.nextBoolean()) {
                     Collections.shuffle(deeds, random);
@@ -860,11 +865,13 @@ class JobStatesTests {
         }
         if (random.nextInt(5) > 0) {
             var late = random.nextInt(5) == 0;
-            deeds.add(() -> jobs.addPhoto(id, PhotoShows.BEFORE, picture(), late ? null : started));
+            deeds.add(
+                    () -> jobs.addPhoto(id, PhotoShows.BEFORE, picture(), null, late ? null : started, Instant.now()));
         }
         if (random.nextInt(5) > 0) {
             var early = random.nextInt(5) == 0;
-            deeds.add(() -> jobs.addPhoto(id, PhotoShows.AFTER, picture(), early ? started : null));
+            deeds.add(
+                    () -> jobs.addPhoto(id, PhotoShows.AFTER, picture(), null, early ? started : null, Instant.now()));
         }
         if (kind != Kind.GLASS) {
             var resin = random.nextInt(5) == 0 ? thick : lot;
@@ -999,7 +1006,9 @@ class JobStatesTests {
         var late = Stream.of(
                         job.phases().stream().map(JobPhase::toldLate),
                         job.readings().stream().map(JobReading::toldLate),
-                        resins.stream().map(LotUse::toldLate))
+                        resins.stream().map(LotUse::toldLate),
+                        Stream.of(job.startToldLate(), job.inspectionToldLate()),
+                        job.photos().stream().map(JobPhoto::toldLate))
                 .flatMap(each -> each)
                 .anyMatch(Objects::nonNull);
         if (late) {
@@ -1122,6 +1131,113 @@ class JobStatesTests {
     }
 
     @Test
+    void aDevicesClockAloneMakesNothingOfHoursAgoBelievable() {
+        var id = jobOf(JobState.APPROVED);
+        for (var along : List.of(true, false)) {
+            takenBack(() -> {
+                if (along) {
+                    made.taken(id, started);
+                }
+                jobs.start(id, null, started, Instant.now());
+                bench.read(id, good(started));
+                phase(id, PhaseKind.CLEAN, 1, 1, true);
+                jobs.addPhoto(id, PhotoShows.BEFORE, picture(), null, started, Instant.now());
+                var late = bench.missing(id).stream()
+                        .filter(gap -> gap.gap() == Gap.LATE)
+                        .toList();
+                if (along) {
+                    assertThat(late).isEmpty();
+                } else {
+                    assertThat(late)
+                            .singleElement()
+                            .extracting(ClosingGap::sentence)
+                            .asString()
+                            .contains("the start told", "clean told", "air and glass told", "photo from before told");
+                }
+                return false;
+            });
+        }
+    }
+
+    @Test
+    void whoeverToldOfTheRecordDoesNotAnswerForWhenItWasTold() {
+        var id = jobOf(JobState.APPROVED);
+        takenBack(() -> {
+            jobs.start(id, null, started, null);
+            var technician = owner.person(Role.TECHNICIAN);
+            var both = new Acting(
+                    technician.organisation(),
+                    technician.kind(),
+                    technician.organisationName(),
+                    technician.pattern(),
+                    technician.person(),
+                    technician.name(),
+                    EnumSet.of(Role.TECHNICIAN, Role.DISPATCHER),
+                    null);
+            as(
+                    both,
+                    () -> assertThat(failure(() -> bench.override(id, Gap.LATE, "I was there")))
+                            .isInstanceOf(JobRefused.class)
+                            .hasMessageContaining("told some of this record yourself"));
+            as(
+                    both,
+                    () -> assertThat(failure(() -> bench.override(id, Gap.TIMES, "a very small break")))
+                            .isNull());
+            assertThat(gaps(id)).contains(Gap.LATE);
+            answerFor(id, Gap.LATE);
+            assertThat(gaps(id)).doesNotContain(Gap.LATE);
+            return false;
+        });
+    }
+
+    @Test
+    void aPhotoThatTheCameraTookLongBeforeItCameIsLate() {
+        var id = jobOf(JobState.UNDER_WAY);
+        takenBack(() -> {
+            var hourAgo = LocalDateTime.now(ZoneOffset.UTC).minusHours(1).truncatedTo(ChronoUnit.SECONDS);
+            jobs.addPhoto(id, PhotoShows.AFTER, new ByteArrayInputStream(TestPhotos.taken(hourAgo, "+00:00")), null);
+            assertThat(jobs.job(id).photos().getLast().takenAt()).isEqualTo(hourAgo.toInstant(ZoneOffset.UTC));
+            assertThat(bench.missing(id))
+                    .anySatisfy(gap -> assertThat(gap.sentence()).contains("photo from after told 60 min later"));
+            return false;
+        });
+    }
+
+    @Test
+    void whatALampBurnsMovesNoVersionAndIsNotLostInAFormThatWasOpen() {
+        var id = jobOf(JobState.APPROVED);
+        takenBack(() -> {
+            var open = lamps.lamp(lamp);
+            jobs.start(id, dosed, started);
+            jobs.recordPhase(
+                    id,
+                    new RecordPhase(
+                            PhaseKind.CURE,
+                            started,
+                            started.plusSeconds(1800),
+                            null,
+                            Instant.now(),
+                            null,
+                            null,
+                            lamp,
+                            null,
+                            null,
+                            true));
+            asDispatcher(() -> {
+                var kept = lamps.change(lamp, saved(open, open.hours()), open.version());
+                assertThat(kept.hours().subtract(open.hours())).isEqualByComparingTo("0.5");
+                var set = lamps.change(lamp, saved(kept, BigDecimal.ZERO), kept.version());
+                assertThat(set.hours()).isZero();
+            });
+            return false;
+        });
+    }
+
+    private static SaveLamp saved(LampView lamp, BigDecimal hours) {
+        return new SaveLamp(lamp.name(), lamp.wavelengthNm(), hours, lamp.readEveryDays());
+    }
+
+    @Test
     void toldTimesKeepTheirOrder() {
         var id = jobOf(JobState.APPROVED);
         takenBack(() -> {
@@ -1186,9 +1302,12 @@ class JobStatesTests {
                     .hasMessageContaining("goggles");
             var bytes = failureFree(() -> picture().readAllBytes());
             jobs.addPhoto(id, PhotoShows.BEFORE, new ByteArrayInputStream(bytes), null);
-            assertThat(failure(() -> jobs.addPhoto(id, PhotoShows.AFTER, new ByteArrayInputStream(bytes), null)))
-                    .isInstanceOf(Invalid.class)
-                    .hasMessageContaining("already");
+            // The same picture in a file that is one byte longer.
+            for (var file : List.of(bytes, Arrays.copyOf(bytes, bytes.length + 1))) {
+                assertThat(failure(() -> jobs.addPhoto(id, PhotoShows.AFTER, new ByteArrayInputStream(file), null)))
+                        .isInstanceOf(Invalid.class)
+                        .hasMessageContaining("already");
+            }
             return false;
         });
     }
@@ -1347,8 +1466,9 @@ class JobStatesTests {
 
     /** New glass, with its camera set again. */
     private void fit(UUID id, boolean inspected) {
-        jobs.start(id, began);
-        jobs.addPhoto(id, PhotoShows.BEFORE, picture(), began);
+        made.taken(id, began);
+        jobs.start(id, null, began, Instant.now());
+        jobs.addPhoto(id, PhotoShows.BEFORE, picture(), null, began, Instant.now());
         jobs.addPhoto(id, PhotoShows.AFTER, picture(), null);
         bench.calibrate(id, calibration(true));
         if (inspected) {
@@ -1380,7 +1500,8 @@ class JobStatesTests {
 
     /** As a technician: an approved job, begun and recorded with these proofs. */
     private void perform(UUID id, Set<Proof> proofs) {
-        jobs.start(id, began);
+        made.taken(id, began);
+        jobs.start(id, null, began, Instant.now());
         if (proofs.contains(Proof.CONDITIONS)) {
             bench.read(id, good(began));
         }
@@ -1395,7 +1516,7 @@ class JobStatesTests {
             minute += length;
         }
         if (proofs.contains(Proof.PHOTO_BEFORE)) {
-            jobs.addPhoto(id, PhotoShows.BEFORE, picture(), began);
+            jobs.addPhoto(id, PhotoShows.BEFORE, picture(), null, began, Instant.now());
         }
         if (proofs.contains(Proof.PHOTO_AFTER)) {
             jobs.addPhoto(id, PhotoShows.AFTER, picture(), null);
@@ -1531,9 +1652,13 @@ class JobStatesTests {
     }
 
     private void asDispatcher(Runnable work) {
+        as(owner.person(Role.DISPATCHER), work);
+    }
+
+    private static void as(Acting who, Runnable work) {
         var before = SecurityContextHolder.getContext();
         var context = SecurityContextHolder.createEmptyContext();
-        context.setAuthentication(new ActingAuthentication(owner.person(Role.DISPATCHER)));
+        context.setAuthentication(new ActingAuthentication(who));
         SecurityContextHolder.setContext(context);
         try {
             work.run();

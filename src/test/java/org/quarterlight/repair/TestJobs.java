@@ -10,6 +10,7 @@ import java.math.BigDecimal;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.UUID;
@@ -29,9 +30,12 @@ import org.quarterlight.eligibility.Grade;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
 import org.quarterlight.glass.DamageKind;
+import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.Role;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** Repairs for tests, asked for and done through the service's own verbs. */
 @Component
@@ -42,13 +46,21 @@ public class TestJobs {
     private final Bench bench;
     private final Materials materials;
     private final JdbcClient jdbc;
+    private final TransactionTemplate transaction;
 
-    TestJobs(DamageReporting damages, RepairJobs jobs, Bench bench, Materials materials, JdbcClient jdbc) {
+    TestJobs(
+            DamageReporting damages,
+            RepairJobs jobs,
+            Bench bench,
+            Materials materials,
+            JdbcClient jdbc,
+            PlatformTransactionManager transactions) {
         this.damages = damages;
         this.jobs = jobs;
         this.bench = bench;
         this.materials = materials;
         this.jdbc = jdbc;
+        this.transaction = new TransactionTemplate(transactions);
     }
 
     /** Approved, of the fleet's own. */
@@ -72,13 +84,26 @@ public class TestJobs {
         return TestOrganisations.as(fleet, Role.MANAGER, () -> jobs.share(job.id(), repairer.id()));
     }
 
+    /** As whoever acts: they took the job along then, so what they tell late is believed like what a device kept. */
+    public void taken(UUID job, Instant at) {
+        transaction.executeWithoutResult(status -> jdbc.sql("""
+            insert into day_kit_taken (id, person_id, jobs, taken_at) values (:id, :person, array[:job], :at)\
+            """)
+                .param("id", UUID.randomUUID())
+                .param("person", Acting.require().person())
+                .param("job", job)
+                .param("at", at.atOffset(ZoneOffset.UTC))
+                .update());
+    }
+
     /** Begun, with all that the closing asks for, and passed. */
     public void performed(TestOrganisation by, UUID job, UUID lot, @Nullable UUID method, Instant began) {
         var started = began.truncatedTo(ChronoUnit.SECONDS);
         TestOrganisations.as(by, Role.TECHNICIAN, () -> {
-            jobs.start(job, method, started);
+            taken(job, started);
+            jobs.start(job, method, started, Instant.now());
             bench.read(job, good(started));
-            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), started);
+            jobs.addPhoto(job, PhotoShows.BEFORE, picture(), null, started, Instant.now());
             var minute = 0;
             for (var kind : PhaseKind.values()) {
                 minute += kind == PhaseKind.VACUUM ? 1 : 0; // it rests before

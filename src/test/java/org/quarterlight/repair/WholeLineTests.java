@@ -12,6 +12,7 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.UUID;
 import javax.imageio.ImageIO;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.text.PDFTextStripper;
@@ -43,6 +44,9 @@ class WholeLineTests {
 
     @Autowired
     private TestOrganisations organisations;
+
+    @Autowired
+    private TestJobs made;
 
     @Autowired
     private JsonMapper json;
@@ -99,7 +103,7 @@ class WholeLineTests {
         assertThat(state(job)).isEqualTo("planned");
 
         var started = Instant.now().minus(Duration.ofHours(1));
-        perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
+        perform(job, "/start", taken(repairer, job, started));
         var cured = worked(repairer, job, started, Duration.ofMinutes(9));
         photo(job, "after");
         perform(job, "/inspect", passing(repairer, job));
@@ -164,7 +168,7 @@ class WholeLineTests {
         var job = id(approvedJob(damage));
         var lot = id(created(fleet, Role.DISPATCHER, "/resin-lots", lotBody()));
         var started = Instant.now().minus(Duration.ofHours(1));
-        performAs(fleet, job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
+        performAs(fleet, job, "/start", taken(fleet, job, started));
         worked(fleet, job, started, Duration.ofMinutes(10));
         photoAs(fleet, job, "after");
         performAs(fleet, job, "/inspect", passing(fleet, job));
@@ -262,7 +266,7 @@ class WholeLineTests {
                 "{\"partner\": \"%s\"}".formatted(repairer.id()));
         var lot = lot();
         var started = Instant.now().minus(Duration.ofHours(1));
-        perform(job, "/start", "{\"occurredAt\": \"%s\"}".formatted(started));
+        perform(job, "/start", taken(repairer, job, started));
         assertThat(call(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job + "/certificate.pdf", null))
                 .hasStatus(409);
         worked(repairer, job, started, Duration.ofMinutes(10));
@@ -454,13 +458,22 @@ class WholeLineTests {
                 .asString();
     }
 
+    /** By a device that took the job along. */
+    private String taken(TestOrganisation who, String job, Instant started) {
+        TestOrganisations.as(who, Role.TECHNICIAN, () -> {
+            made.taken(UUID.fromString(job), started);
+            return job;
+        });
+        return "{\"occurredAt\": \"%s\", \"deviceClock\": \"%s\"}".formatted(started, Instant.now());
+    }
+
     /** Conditions and every phase of the method that ships, cured so long. Answers when the cure ended. */
     private Instant worked(TestOrganisation who, String job, Instant started, Duration cured) {
         performAs(who, job, "/conditions", """
             {"airCelsius": 15, "glassCelsius": 22, "relativeHumidityPercent": 60, "light": "shade", "rain": false,
              "glassDry": true, "occurredAt": "%s", "deviceClock": "%s"}\
             """.formatted(started, Instant.now()));
-        photoAs(who, job, "before&occurredAt=" + started);
+        photoAs(who, job, "before&occurredAt=" + started + "&deviceClock=" + Instant.now());
         performAs(
                 who,
                 job,

@@ -85,7 +85,10 @@ class JobApi {
     record Done(@Nullable Instant occurredAt) {}
 
     /** Without a method the one that ships is followed. */
-    record Start(@Nullable UUID method, @Nullable Instant occurredAt) {}
+    record Start(
+            @Nullable UUID method,
+            @Nullable Instant occurredAt,
+            @Nullable Instant deviceClock) {}
 
     record AnswerFor(
             @NotNull Gap gap, @NotBlank @Size(max = 500) String reason) {}
@@ -188,7 +191,10 @@ class JobApi {
 
     @PostMapping("/{id}/start")
     ResponseEntity<JobView> start(@PathVariable UUID id, @RequestBody(required = false) @Nullable Start start) {
-        return answer(start == null ? jobs.start(id, null, null) : jobs.start(id, start.method(), start.occurredAt()));
+        return answer(
+                start == null
+                        ? jobs.start(id, null, null)
+                        : jobs.start(id, start.method(), start.occurredAt(), start.deviceClock()));
     }
 
     @PostMapping("/{id}/phases")
@@ -272,9 +278,10 @@ class JobApi {
             @RequestParam PhotoShows shows,
             @RequestParam(required = false) @Nullable UUID phase,
             @RequestParam MultipartFile photo,
-            @RequestParam(required = false) @Nullable Instant occurredAt) {
+            @RequestParam(required = false) @Nullable Instant occurredAt,
+            @RequestParam(required = false) @Nullable Instant deviceClock) {
         try (var content = photo.getInputStream()) {
-            return answer(jobs.addPhoto(id, shows, content, phase, occurredAt));
+            return answer(jobs.addPhoto(id, shows, content, phase, occurredAt, deviceClock));
         } catch (IOException e) {
             throw new Invalid("photo", "The photo did not arrive whole");
         }

@@ -1,5 +1,6 @@
 package org.quarterlight.repair.web;
 
+import java.time.Clock;
 import java.time.LocalDate;
 import java.util.EnumSet;
 import java.util.List;
@@ -48,13 +49,15 @@ class JobPages {
     private final Methods methods;
     private final Materials materials;
     private final People people;
+    private final Clock clock;
 
-    JobPages(RepairJobs jobs, Bench bench, Methods methods, Materials materials, People people) {
+    JobPages(RepairJobs jobs, Bench bench, Methods methods, Materials materials, People people, Clock clock) {
         this.jobs = jobs;
         this.bench = bench;
         this.methods = methods;
         this.materials = materials;
         this.people = people;
+        this.clock = clock;
     }
 
     @GetMapping("/jobs")
@@ -226,7 +229,7 @@ class JobPages {
     @PostMapping("/jobs/{id}/start")
     @ShownOn("/jobs/{id}")
     String start(@PathVariable UUID id, @RequestParam(required = false) @Nullable UUID method, DoneAt done) {
-        jobs.start(id, method, done.at());
+        jobs.start(id, method, done.deviceTime(), done.deviceClock(clock.instant()));
         return "redirect:/jobs/" + id + "/run";
     }
 

@@ -281,7 +281,7 @@ class RunPages {
             DoneAt done,
             RedirectAttributes after) {
         try (var content = photo.getInputStream()) {
-            jobs.addPhoto(id, shows, content, duringPhase, done.at());
+            jobs.addPhoto(id, shows, content, duringPhase, done.deviceTime(), done.deviceClock(clock.instant()));
         } catch (IOException e) {
             throw new Invalid("photo", "The photo did not arrive whole");
         }

@@ -8,12 +8,18 @@ import java.io.IOException;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
@@ -96,6 +102,73 @@ class DemoVehiclesTests {
                         "inspected",
                         "closed",
                         "abandoned");
+    }
+
+    @Test
+    void whatAnAbandonedJobAsksForByItselfIsAskedForWhenItEnds() throws IOException {
+        var jobs = rows("jobs").collect(Collectors.toMap(job -> job.getField("job"), job -> job));
+        assertThat(jobs.values().stream()
+                        .filter(job -> job.getField("requested_by").equals("itself")))
+                .isNotEmpty()
+                .allSatisfy(job -> {
+                    var before = jobs.get(job.getField("follows"));
+                    assertThat(moment(job, "requested")).isEqualTo(moment(before, "end"));
+                });
+    }
+
+    /** A phase begins where the one before it ended, in the time of the fleet's depots. */
+    @Test
+    void noTechnicianIsAtTwoJobsAtOnce() throws IOException {
+        var zones = rows("depots")
+                .collect(Collectors.toMap(
+                        depot -> depot.getField("organisation"),
+                        depot -> ZoneId.of(depot.getField("zone")),
+                        (one, other) -> one));
+        var zoneOf = rows("damages")
+                .collect(Collectors.toMap(
+                        damage -> damage.getField("damage"), damage -> zones.get(damage.getField("organisation"))));
+        var spans = rows("jobs")
+                .filter(job -> !job.getField("started_day").isEmpty()
+                        && !job.getField("technician").isEmpty()
+                        && !job.getField("started_time").startsWith("now"))
+                .map(job -> Span.of(job, zoneOf.get(job.getField("damages").split(" ")[0])))
+                .sorted(Comparator.comparing(Span::technician).thenComparing(Span::from))
+                .toList();
+        assertThat(spans).hasSizeGreaterThan(200);
+        for (int i = 1; i < spans.size(); i++) {
+            var before = spans.get(i - 1);
+            var next = spans.get(i);
+            if (before.technician().equals(next.technician())) {
+                assertThat(next.from())
+                        .as("%s begins while %s is at %s", next.job(), next.technician(), before.job())
+                        .isAfterOrEqualTo(before.to());
+            }
+        }
+    }
+
+    /** From the start of a job to the end of its last phase. */
+    private record Span(String job, String technician, Instant from, Instant to) {
+        /** Between pressure and vacuum it rests for a minute. */
+        static Span of(NamedCsvRecord job, ZoneId zone) {
+            var from = LocalDate.of(2026, 11, 25)
+                    .plusDays(Long.parseLong(job.getField("started_day")))
+                    .atTime(LocalTime.parse(job.getField("started_time")))
+                    .atZone(zone)
+                    .toInstant();
+            var words = job.getField("phases").split(" ");
+            var minutes = 0;
+            for (int i = 0; i + 1 < words.length; i += 2) {
+                var turns =
+                        i > 0 && new HashSet<>(List.of(words[i - 2], words[i])).equals(Set.of("pressure", "vacuum"));
+                minutes += Integer.parseInt(words[i + 1]) + (turns ? 1 : 0);
+            }
+            return new Span(
+                    job.getField("job"), job.getField("technician"), from, from.plus(Duration.ofMinutes(minutes)));
+        }
+    }
+
+    private static String moment(NamedCsvRecord job, String prefix) {
+        return job.getField(prefix + "_day") + " " + job.getField(prefix + "_time");
     }
 
     private static VehicleList list(String fleet) throws IOException {
