@@ -261,6 +261,7 @@ class ForeignPathsTests {
             "*      /api/v1/vehicles.*                      M",
             "*      /api/v1/imports.*                       M",
             "POST   /api/v1/damages/[{]id[}]/observations   MT",
+            "POST   /api/v1/damages/[{]id[}]/another        MT",
             "POST   /api/v1/damages/[{]id[}]/withdraw       M",
             "*      /api/v1/damages.*                       MDTd",
             "GET    /api/v1/photos/[{]id[}]                 MDTd",

@@ -26,6 +26,8 @@ final class Line implements AutoCloseable {
     private volatile boolean cut;
     private volatile boolean losesAnswersToPosts;
     private volatile String beforeWorker = "";
+    private volatile int atPost = -1;
+    private volatile Runnable whenAnswered = () -> {};
 
     Line(int port) {
         this.port = port;
@@ -54,6 +56,12 @@ final class Line implements AutoCloseable {
     /** Each form arrives, and what is answered to it does not. */
     void loseAnswersToPosts() {
         losesAnswersToPosts = true;
+    }
+
+    /** Runs this when the form of this number, counted from now, has been answered, whose answer is then lost. */
+    void atAnswerToPost(int number, Runnable what) {
+        whenAnswered = what;
+        atPost = posts.get() + number;
     }
 
     /** How many forms have arrived. */
@@ -109,12 +117,14 @@ final class Line implements AutoCloseable {
                     continue;
                 }
                 if (requests && start.startsWith("POST ")) {
-                    posts.incrementAndGet();
-                    if (losesAnswersToPosts) {
+                    if (posts.incrementAndGet() == atPost || losesAnswersToPosts) {
                         lost.add(to);
                     }
                 }
                 if (!requests && lost.remove(from)) {
+                    if (posts.get() == atPost) {
+                        whenAnswered.run();
+                    }
                     break;
                 }
                 out.write(chunk, 0, length);

@@ -49,6 +49,7 @@ import org.quarterlight.repair.Work;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.boot.test.web.server.LocalServerPort;
+import org.springframework.core.env.Environment;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import tools.jackson.databind.json.JsonMapper;
 
@@ -115,6 +116,9 @@ class OfflineBrowserTests {
 
     @Autowired
     private JdbcClient jdbc;
+
+    @Autowired
+    private Environment environment;
 
     @Autowired
     private JsonMapper json;
@@ -322,6 +326,60 @@ class OfflineBrowserTests {
         });
         page.navigate(line.address() + "/jobs/" + job + "?online");
         assertThat(page.textContent("#device-times")).contains("Note", "its clock was changed by -3");
+    }
+
+    /** The service is a process, killed as by a power cut after a commit and before its answer has gone out. */
+    @Test
+    void theServiceIsKilledWhileItTakesWhatWaitedAndHasItOnceAfterwards() throws IOException {
+        as(Role.TECHNICIAN, () -> jobs.start(job, null));
+        var own = ServiceProcess.freePort();
+        var log = folder.resolve("service.log");
+        line.close();
+        line = new Line(own);
+        try (var first = ServiceProcess.start(environment, own, log)) {
+            var page = signedIn(newContext(), Role.TECHNICIAN);
+            // A service that has just started is slow, and a page that came before the worker stays without it.
+            page.evaluate("() => navigator.serviceWorker.ready.then(() => true)");
+            keptAt(page, "/jobs/" + job + "/run");
+            line.cut();
+            page.click("text=Start: Prepare");
+            page.waitForSelector("text=1 action waits to be sent");
+            page.click("button:has-text(\"Stop the clock\")");
+            page.waitForSelector("text=2 actions wait to be sent");
+            page.fill("#text", "Written before the power cut.");
+            page.click("text=Keep the note");
+            page.waitForSelector("text=3 actions wait to be sent");
+            line.atAnswerToPost(2, first::kill);
+            line.mend();
+            online(page);
+            patiently()
+                    .untilAsserted(() -> assertThat(record().phases())
+                            .singleElement()
+                            .satisfies(phase -> assertThat(phase.endedAt()).isNotNull()));
+            var ended = record().phases().getFirst().endedAt();
+            assertThat(record().notes()).isEmpty();
+            page.waitForSelector("text=2 actions wait to be sent");
+            // The work goes on meanwhile.
+            page.click("text=Not needed here. Start: Clean");
+            page.waitForSelector("text=3 actions wait to be sent");
+            page.click("button:has-text(\"Stop the clock\")");
+            page.waitForSelector("text=4 actions wait to be sent");
+            try (var second = ServiceProcess.start(environment, own, log)) {
+                online(page);
+                patiently().untilAsserted(() -> assertThat(record().notes()).hasSize(1));
+                until(page, KEPT, null);
+                var phases = record().phases();
+                assertThat(phases).extracting(JobPhase::kind).containsExactly(PhaseKind.PREPARE, PhaseKind.CLEAN);
+                assertThat(phases.getFirst().endedAt()).isEqualTo(ended);
+                assertThat(phases.getLast().endedAt()).isNotNull();
+                assertThat(record().deviceTimes())
+                        .extracting(JobDeviceTime::what)
+                        .containsExactly("phases", "end", "notes", "phases", "end");
+                assertThat(line.posts()).as("one of them twice").isGreaterThanOrEqualTo(6);
+                assertThat(page.locator("[data-refused]").count()).isZero();
+                assertThat(second).isNotNull();
+            }
+        }
     }
 
     private Page anHourAhead() {

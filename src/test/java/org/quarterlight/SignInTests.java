@@ -26,6 +26,9 @@ import org.quarterlight.account.CreateToken;
 import org.quarterlight.account.OwnAccess;
 import org.quarterlight.account.People;
 import org.quarterlight.account.Tokens;
+import org.quarterlight.fleet.CabCodes;
+import org.quarterlight.fleet.Depots;
+import org.quarterlight.fleet.Fleet;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -41,6 +44,15 @@ class SignInTests {
 
     @Autowired
     private TestOrganisations organisations;
+
+    @Autowired
+    private Depots depots;
+
+    @Autowired
+    private Fleet fleet;
+
+    @Autowired
+    private CabCodes cabCodes;
 
     @Autowired
     private People people;
@@ -81,6 +93,40 @@ class SignInTests {
                 .filteredOn(cookie -> cookie.startsWith("SESSION="))
                 .isNotEmpty()
                 .allSatisfy(cookie -> assertThat(cookie).contains("HttpOnly").containsPattern("SameSite=(Lax|Strict)"));
+    }
+
+    @Test
+    void aReportByCabCodeThatComesTooSoonKeepsWhatWasTypedAndIsToldWhenToComeAgain() throws Exception {
+        var own = organisations.fleet();
+        var code = TestOrganisations.as(own, Role.MANAGER, () -> {
+            var depot = depots.create(TestBusiness.depot("North yard"));
+            return cabCodes.make(fleet.create(TestBusiness.vehicle(depot.id(), "QV23 KTB"))
+                            .id())
+                    .code();
+        });
+        var browser = new Browser();
+        var token = CSRF.matcher(browser.get("/sign-in").body());
+        assertThat(token.find()).isTrue();
+        var form = Map.of("xMm", "-200", "note", "a \"stone\" on the A3", "_csrf", token.group(1));
+        HttpResponse<String> last = null;
+        for (int report = 0; report < 61; report++) {
+            last = browser.post("/r/" + code, form);
+            if (last.statusCode() == 429) {
+                break;
+            }
+        }
+        assertThat(last).isNotNull();
+        assertThat(last.statusCode()).isEqualTo(429);
+        // Sixty in ten minutes: the next one after ten seconds.
+        assertThat(Integer.parseInt(last.headers().firstValue("Retry-After").orElseThrow()))
+                .isBetween(1, 10);
+        assertThat(last.body())
+                .contains(
+                        "Try again in 1 min. What you filled in is kept on this page",
+                        "action=\"/r/" + code + "\"",
+                        "name=\"xMm\" value=\"-200\"",
+                        "name=\"note\" value=\"a &quot;stone&quot; on the A3\"")
+                .containsOnlyOnce("name=\"_csrf\"");
     }
 
     @Test

@@ -51,6 +51,7 @@ class Damage {
     private BigDecimal diameterMm;
     private @Nullable Instant failedAt;
     private @Nullable String failedBecause;
+    private @Nullable UUID samePlaceId;
     private boolean untilMeasured;
     private @Nullable LocalDate passesOn;
     private @Nullable LocalDate plannedOn;
@@ -124,6 +125,18 @@ class Damage {
             jobId = null;
             state = DamageState.OPEN;
         }
+    }
+
+    void liesOn(@Nullable UUID repaired) {
+        samePlaceId = repaired;
+    }
+
+    /** The job that has it in hand may have been asked for because of where it lies. */
+    void isAnother() {
+        if (state == DamageState.IN_HAND) {
+            throw new DamageInHand(number);
+        }
+        samePlaceId = null;
     }
 
     /** Somebody tried to repair it and could not. */
@@ -244,6 +257,11 @@ class Damage {
     @Nullable
     UUID job() {
         return jobId;
+    }
+
+    @Nullable
+    UUID samePlace() {
+        return samePlaceId;
     }
 
     @Nullable

@@ -89,6 +89,9 @@ public class DamageReporting {
     private static final ListQuery.Order FIRST_TO_PASS = ListQuery.Order.ascending(
             "passes", new ListQuery.Key("g.passes_on", "date"), new ListQuery.Key("g.id", "uuid"));
 
+    /** Ours, as where damages are judged together: what is reported nearer to a finished repair is taken for the same place. */
+    private static final double SAME_PLACE_MM = 10;
+
     private final DamageRepository damages;
     private final ObservationRepository observations;
     private final Verdicts verdicts;
@@ -162,6 +165,7 @@ public class DamageReporting {
                 Objects.requireNonNull(seen.diameterMm()),
                 occurredAt.atZone(glazing.depot().zone()).toLocalDate()));
         see(damage, command.kind(), seen, occurredAt, now, acting.name());
+        lookBelow(damage);
         judge(glazing);
         history.add("reported", "damage", damage.id(), glazing.vehicle().registration());
         var view = view(damage, glazing);
@@ -203,6 +207,25 @@ public class DamageReporting {
         judge(glazing);
         history.add("observed", "damage", id, glazing.vehicle().registration());
         return view(find(id), glazing);
+    }
+
+    /** It lies where a repair is, and has nothing to do with it. */
+    @Transactional
+    @PreAuthorize("hasAnyRole('MANAGER', 'TECHNICIAN')")
+    public DamageView another(UUID id) {
+        var damage = find(id);
+        damage.checkNotClosed();
+        var before = damage.samePlace();
+        damage.isAnother();
+        damages.saveAndFlush(damage);
+        if (before != null) {
+            history.add(
+                    "told from the repair below it",
+                    "damage",
+                    id,
+                    "not damage " + find(before).number());
+        }
+        return view(find(id), fleet.glazingOfWindscreen(damage.windscreen()));
     }
 
     /** It was no damage, or it was reported twice. */
@@ -622,6 +645,31 @@ public class DamageReporting {
                 .forEach(windscreen -> judge(fleet.glazingOfWindscreen(windscreen)));
     }
 
+    /** The finished repair that it lies on or next to, the nearest where there are several. */
+    private void lookBelow(Damage damage) {
+        var repaired = damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), damage.windscreen()).stream()
+                .filter(each -> each.closedAs() == ClosedAs.REPAIRED && each.job() != null)
+                .filter(each -> each.closedAt() != null && !damage.occurredAt().isBefore(each.closedAt()))
+                .toList();
+        if (repaired.isEmpty()) {
+            return;
+        }
+        var seen = newest(Stream.concat(Stream.of(damage), repaired.stream()).toList());
+        var shape = observation(seen, damage).view().shape();
+        var gaps = repaired.stream()
+                .collect(Collectors.toMap(
+                        Damage::id,
+                        each -> Eligibility.gapMm(
+                                shape, observation(seen, each).view().shape())));
+        gaps.entrySet().stream()
+                .filter(gap -> gap.getValue() <= SAME_PLACE_MM)
+                .min(Map.Entry.comparingByValue())
+                .ifPresent(gap -> {
+                    damage.liesOn(gap.getKey());
+                    damages.saveAndFlush(damage);
+                });
+    }
+
     private void see(Damage damage, DamageKind kind, SeenDamage seen, Instant at, Instant now, String by) {
         observations.saveAndFlush(new Observation(Ids.next(now), damage.id(), kind, seen, at, now, by));
     }
@@ -820,6 +868,7 @@ public class DamageReporting {
     private List<DamageView> views(List<Damage> all, Glazing glazing) {
         var seen = newest(all);
         var judged = verdicts.newest(all.stream().map(Damage::id).toList());
+        var below = below(all);
         return all.stream()
                 .map(damage -> new DamageView(
                         damage.id(),
@@ -833,6 +882,7 @@ public class DamageReporting {
                         damage.closedAt(),
                         damage.closedBecause(),
                         damage.job(),
+                        below.get(damage.id()),
                         damage.failedAt(),
                         damage.failedBecause(),
                         damage.occurredAt(),
@@ -842,6 +892,30 @@ public class DamageReporting {
                         Objects.requireNonNull(judged.get(damage.id())),
                         damage.version()))
                 .toList();
+    }
+
+    private Map<UUID, SamePlace> below(List<Damage> all) {
+        var ids = all.stream()
+                .map(Damage::samePlace)
+                .filter(Objects::nonNull)
+                .distinct()
+                .toList();
+        if (ids.isEmpty()) {
+            return Map.of();
+        }
+        var repaired = damages.findByTenantIdAndIdIn(organisation(), ids).stream()
+                .collect(Collectors.toMap(
+                        Damage::id,
+                        each -> new SamePlace(
+                                each.id(),
+                                each.number(),
+                                each.closedAt(),
+                                each.closedAs() == ClosedAs.REPAIRED ? each.job() : null)));
+        return all.stream()
+                .filter(damage -> damage.samePlace() != null)
+                .collect(Collectors.toMap(
+                        Damage::id,
+                        damage -> Objects.requireNonNull(repaired.get(Objects.requireNonNull(damage.samePlace())))));
     }
 
     private Map<UUID, Observation> newest(List<Damage> all) {

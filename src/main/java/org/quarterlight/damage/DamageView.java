@@ -10,6 +10,7 @@ import org.quarterlight.glass.DamageKind;
 /**
  * A damage with what was last seen of it and how it was last judged.
  *
+ * @param samePlace the repaired damage that it lies on; null where there is none, or somebody said that it is another
  * @param failedAt when an inspection found its repair failed; null once the job that makes it good is asked for
  */
 public record DamageView(
@@ -24,6 +25,7 @@ public record DamageView(
         @Nullable Instant closedAt,
         @Nullable String closedBecause,
         @Nullable UUID job,
+        @Nullable SamePlace samePlace,
         @Nullable Instant failedAt,
         @Nullable String failedBecause,
         Instant occurredAt,

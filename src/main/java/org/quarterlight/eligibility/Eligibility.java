@@ -9,11 +9,17 @@ import java.util.OptionalDouble;
 import java.util.UUID;
 import org.locationtech.jts.geom.Geometry;
 import org.quarterlight.glass.DamageKind;
+import org.quarterlight.glass.DamageShape;
 import org.quarterlight.glass.VehicleCategory;
 
 /** Judges the damages of one glass by rule sheets. Pure: the same facts, sheets and choices give the same verdict. */
 public final class Eligibility {
     private Eligibility() {}
+
+    /** Between the nearest points of two damages of one glass; negative where they overlap, 0 where lines meet. */
+    public static double gapMm(DamageShape one, DamageShape other) {
+        return Place.of(one).gapMm(Place.of(other));
+    }
 
     /**
      * Draws the sheets' zones on the glass once, for judging there more than once. Sheets that are not for the vehicle

@@ -293,7 +293,10 @@ public class RepairJobs implements PhotoReferences {
         if (failed != null) {
             failed.cameBack(at);
             jobs.saveAndFlush(failed);
-            damages.repairFailed(command.damages());
+            damages.repairFailed(chosen.stream()
+                    .filter(damage -> damage.state() == DamageState.CLOSED)
+                    .map(DamageView::id)
+                    .toList());
             chosen = facts.damages(command.damages());
         }
         var job = make(
@@ -1163,7 +1166,10 @@ public class RepairJobs implements PhotoReferences {
             throw new Invalid("warrantyFor", "The glass of that job is no longer fitted");
         }
         for (var damage : chosen) {
-            if (!id.equals(damage.job()) || damage.closedAs() != ClosedAs.REPAIRED) {
+            var cameBack = id.equals(damage.job()) && damage.closedAs() == ClosedAs.REPAIRED;
+            var below = damage.samePlace();
+            var reportedAnew = damage.state() != DamageState.CLOSED && below != null && id.equals(below.job());
+            if (!cameBack && !reportedAnew) {
                 throw new Invalid("damages", "Damage " + damage.number() + " was not repaired by that job last");
             }
         }

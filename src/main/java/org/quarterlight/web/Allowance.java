@@ -33,8 +33,9 @@ public final class Allowance {
                 absent -> Bucket.builder()
                         .addLimit(limit -> limit.capacity(most).refillGreedy(most, period))
                         .build());
-        if (!bucket.tryConsume(cost)) {
-            throw new TooManyRequests(period);
+        var taken = bucket.tryConsumeAndReturnRemaining(cost);
+        if (!taken.isConsumed()) {
+            throw new TooManyRequests(Duration.ofNanos(taken.getNanosToWaitForRefill()));
         }
     }
 }

@@ -3,10 +3,16 @@ package org.quarterlight.web;
 import jakarta.servlet.RequestDispatcher;
 import jakarta.servlet.http.HttpServletRequest;
 import jakarta.servlet.http.HttpServletResponse;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Map;
 import org.apache.catalina.core.StandardHost;
 import org.springframework.boot.tomcat.servlet.TomcatServletWebServerFactory;
 import org.springframework.boot.web.server.WebServerFactoryCustomizer;
 import org.springframework.boot.webmvc.error.ErrorController;
+import org.springframework.http.HttpHeaders;
+import org.springframework.http.HttpMethod;
 import org.springframework.http.HttpStatus;
 import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
@@ -34,7 +40,34 @@ class ErrorPages implements ErrorController, WebServerFactoryCustomizer<TomcatSe
             return ResponseEntity.status(status)
                     .body(ProblemWriter.problem(status, code(status), status.getReasonPhrase()));
         }
-        return page(status, "This request cannot be answered as it came.");
+        var page = page(status, "This request cannot be answered as it came.");
+        if (status == HttpStatus.TOO_MANY_REQUESTS) {
+            page.addObject("waitMinutes", TooManyRequests.minutes(patience(response)));
+            if (address instanceof String path && HttpMethod.POST.matches(
+                            String.valueOf(request.getAttribute(RequestDispatcher.ERROR_METHOD)))) {
+                keep(request, path, page);
+            }
+        }
+        return page;
+    }
+
+    /** As whoever refused it has told. */
+    private static Duration patience(HttpServletResponse response) {
+        var told = response.getHeader(HttpHeaders.RETRY_AFTER);
+        return Duration.ofSeconds(told == null ? 0 : Long.parseLong(told));
+    }
+
+    /** What was typed stands in the page, to be sent again from there. Files do not: they are chosen anew. */
+    private static void keep(HttpServletRequest request, String path, ModelAndView page) {
+        var kept = new ArrayList<Map.Entry<String, String>>();
+        request.getParameterMap().forEach((name, values) -> {
+            if (!name.equals("_csrf")) {
+                Arrays.stream(values).forEach(value -> kept.add(Map.entry(name, value)));
+            }
+        });
+        page.addObject("kept", kept);
+        page.addObject("keptFor", path);
+        page.addObject("withPhotos", String.valueOf(request.getContentType()).startsWith("multipart/"));
     }
 
     static ModelAndView page(HttpStatus status, String sentence) {

@@ -8,12 +8,17 @@ public final class TooManyRequests extends AuthenticationException {
     private final Duration wait;
 
     public TooManyRequests(Duration wait) {
-        super("Too many requests. Wait " + wait.toMinutes() + " minutes.");
+        super("Too many requests. Try again in " + minutes(wait) + " min.");
         this.wait = wait;
     }
 
-    /** How long until it may go on. */
+    /** How long until it may go on, up to whole seconds. */
     public Duration patience() {
-        return wait;
+        return Duration.ofSeconds(wait.plusMillis(999).toSeconds());
+    }
+
+    /** Up to whole minutes: who comes as told is let in. */
+    static long minutes(Duration wait) {
+        return Math.max(1, wait.plusSeconds(59).toMinutes());
     }
 }

@@ -24,11 +24,13 @@ import org.quarterlight.TestOrganisation;
 import org.quarterlight.TestOrganisations;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.tenancy.Tenants;
+import org.quarterlight.web.ActingAuthentication;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.http.HttpMethod;
 import org.springframework.http.MediaType;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.mock.web.MockMultipartFile;
+import org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
 import org.springframework.transaction.PlatformTransactionManager;
@@ -192,6 +194,70 @@ class WholeLineTests {
         assertThat(damageNow(damage).path("state").asString()).isEqualTo("in-hand");
         assertThat(damageNow(damage).path("job").asString()).isEqualTo(id(warranty));
         assertThat(call(HttpMethod.POST, fleet, Role.MANAGER, "/jobs", body)).hasStatus(422);
+    }
+
+    /** The bound of 10 mm is ours. */
+    @Test
+    void aDamageReportedAnewWhereARepairIsLeadsToItsWarranty() throws IOException {
+        var damage = report();
+        var job = id(approvedJob(damage));
+        var lot = id(created(fleet, Role.DISPATCHER, "/resin-lots", lotBody().replace("TR-1", "TR-2")));
+        var started = Instant.now().minus(Duration.ofHours(1));
+        performAs(fleet, job, "/start", taken(fleet, job, started));
+        worked(fleet, job, started, Duration.ofMinutes(10));
+        photoAs(fleet, job, "after");
+        performAs(fleet, job, "/inspect", passing(fleet, job));
+        performAs(fleet, job, "/close", """
+            {"result": "good", "notes": "Clear.", "resinLot": "%s"}\
+            """.formatted(lot));
+        await().untilAsserted(() ->
+                assertThat(damageNow(damage).path("closedAs").asString()).isEqualTo("repaired"));
+
+        var x = damage.at("/observation/xMm").asDouble();
+        var reach = damage.at("/observation/diameterMm").asDouble() / 2 + 5;
+        var far = reportedAt(damage, x + reach + 10.1);
+        var near = reportedAt(damage, x + reach + 9.9);
+        assertThat(far.path("samePlace").isNull()).isTrue();
+        assertThat(near.at("/samePlace/damage").asString()).isEqualTo(id(damage));
+        assertThat(near.at("/samePlace/job").asString()).isEqualTo(job);
+
+        var page = mvc.get()
+                .uri("/damages/" + id(near))
+                .with(SecurityMockMvcRequestPostProcessors.authentication(
+                        new ActingAuthentication(fleet.person(Role.MANAGER))))
+                .exchange();
+        assertThat(page).hasStatusOk().bodyText().contains("/jobs/" + job + "/warranty", "It is another damage");
+        var body = """
+            {"work": "repair", "damages": ["%s"], "approve": true, "warrantyFor": "%s"}\
+            """;
+        assertThat(call(HttpMethod.POST, fleet, Role.MANAGER, "/jobs", body.formatted(id(far), job)))
+                .hasStatus(422);
+        var other = reportedAt(damage, x + reach + 9.8);
+        ok(HttpMethod.POST, fleet, Role.MANAGER, "/damages/" + id(other) + "/another", "{}");
+        assertThat(damageNow(other).path("samePlace").isNull()).isTrue();
+        assertThat(call(HttpMethod.POST, fleet, Role.MANAGER, "/jobs", body.formatted(id(other), job)))
+                .hasStatus(422);
+
+        var warranty = created(fleet, Role.MANAGER, "/jobs", body.formatted(id(near), job));
+        assertThat(warranty.path("warranty").asBoolean()).isTrue();
+        assertThat(warranty.path("follows").asString()).isEqualTo(job);
+        assertThat(damageNow(near).path("job").asString()).isEqualTo(id(warranty));
+        assertThat(damageNow(damage).path("closedAs").asString())
+                .as("the new report takes its place")
+                .isEqualTo("repaired");
+        assertThat(call(HttpMethod.POST, fleet, Role.MANAGER, "/damages/" + id(near) + "/another", "{}"))
+                .as("the job was asked for because of it")
+                .hasStatus(409);
+    }
+
+    private JsonNode reportedAt(JsonNode beside, double xMm) {
+        return created(fleet, Role.MANAGER, "/damages", """
+            {"vehicleId": "%s", "kind": "bullseye", "observation": {"xMm": %s, "yMm": %s, "diameterMm": 10, "pitMm": 3,
+             "layers": "outer", "condition": "clean-dry", "source": "gauge"}}\
+            """.formatted(
+                        beside.path("vehicle").asString(),
+                        java.math.BigDecimal.valueOf(xMm).toPlainString(),
+                        beside.at("/observation/yMm").asString()));
     }
 
     @Test

@@ -120,6 +120,12 @@ class DamageApi {
         return answer(reporting.damage(id));
     }
 
+    /** It lies where a repair is, and is another damage. */
+    @PostMapping("/damages/{id}/another")
+    ResponseEntity<DamageView> another(@PathVariable UUID id) {
+        return answer(reporting.another(id));
+    }
+
     @PostMapping("/damages/{id}/withdraw")
     ResponseEntity<DamageView> withdraw(@PathVariable UUID id, @Valid @RequestBody Withdrawal withdrawal) {
         return answer(reporting.withdraw(id, withdrawal.reason()));

@@ -253,6 +253,13 @@ class DamagePages {
         return "damage/report";
     }
 
+    @PostMapping("/damages/{id}/another")
+    String another(@PathVariable UUID id, RedirectAttributes after) {
+        reporting.another(id);
+        after.addFlashAttribute("notice", Notice.done("Kept as another damage."));
+        return "redirect:/damages/" + id;
+    }
+
     @PostMapping("/damages/{id}/withdraw")
     String withdraw(@PathVariable UUID id, @RequestParam(defaultValue = "") String reason, RedirectAttributes after) {
         reporting.withdraw(id, reason);
