@@ -146,8 +146,7 @@ public class DamageReporting {
         }
         var now = clock.instant();
         var occurredAt = OccurredAt.of(command.occurredAt(), now);
-        var seen = command.observation().sized();
-        ShapeCheck.check(glazing, command.kind(), seen, occurredAt);
+        var seen = ShapeCheck.sized(glazing, command.kind(), command.observation(), occurredAt);
         checkGlass(glazing, occurredAt);
         Locks.row(jdbc, "windscreen", glazing.windscreen());
         var damage = damages.saveAndFlush(new Damage(
@@ -190,11 +189,11 @@ public class DamageReporting {
         var seenAt = OccurredAt.of(command.occurredAt(), now);
         damage.checkNotClosed();
         var newest = newest(List.of(damage)).get(damage.id());
-        var seen = command.observation().sized();
-        if (seen.arisenOn() == null && newest != null) {
-            seen = seen.arisenOn(newest.arisenOn());
+        var said = command.observation();
+        if (said.arisenOn() == null && newest != null) {
+            said = said.arisenOn(newest.arisenOn());
         }
-        ShapeCheck.check(glazing, kind, seen, seenAt);
+        var seen = ShapeCheck.sized(glazing, kind, said, seenAt, newest == null ? null : newest.view());
         if (newest == null || !seenAt.isBefore(newest.seenAt())) {
             damage.observed(kind, Objects.requireNonNull(seen.diameterMm()));
             damages.saveAndFlush(damage);

@@ -121,8 +121,7 @@ class DamageGrowthTests {
         assertThat(view.warning()).contains("At this rate it passes a limit on").contains("at most 40 mm");
 
         var page = page(damage);
-        assertThat(page)
-                .contains("At this rate it passes a limit on", "class=\"glass-drawing growth\"", "mm a week");
+        assertThat(page).contains("At this rate it passes a limit on", "class=\"glass-drawing growth\"", "mm a week");
         assertThat(page).contains("Numbered from the first look to the last");
         var answer = mvc.get()
                 .uri("/api/v1/damages/" + damage + "/growth")
