@@ -43,6 +43,8 @@ export function glassCourse(fields) {
   for (const name of ["xMm", "yMm"]) {
     form.elements.namedItem(name)?.addEventListener("change", placed);
   }
+  form.addEventListener("input", agree);
+  form.addEventListener("change", agree);
   new ResizeObserver(show).observe(svg);
   show();
 
@@ -201,12 +203,105 @@ export function glassCourse(fields) {
         layer.append(element("circle", { class: "course-corner", cx: x, cy: -y, r: 6 * mmPerPx, "vector-effect": "non-scaling-stroke" }));
       }
     }
-    const long = corners.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - corners[i][0], y - corners[i][1]), 0);
     words.hidden = corners.length < 2;
-    words.textContent = `Drawn with ${corners.length} corners, ${Math.round(long)} mm along it`;
+    words.textContent = `Drawn with ${corners.length} corners, ${Math.round(along(corners))} mm along it, ${Math.round(across(corners))} mm across`;
+    agree();
     start.querySelector("button").textContent = corners.length < 2 ? "Draw it on the glass" : "Change the drawing";
     tools.querySelector("[data-course-add]").hidden = !mark;
   }
+
+  /** Says what the service would refuse, for a report may be kept for hours before it gets there. */
+  function agree() {
+    const isCrack = form.querySelector("input[name=kind]:checked")?.value === "crack";
+    const corners = isCrack ? read() : [];
+    const size = form.elements.namedItem("diameterMm");
+    const length = form.elements.namedItem("longestLegMm");
+    differs(size, corners.length > 1 ? drawn(size, across(corners), "across") : "");
+    differs(length, corners.length > 1 ? drawn(length, along(corners), "long") : isCrack ? shorter(length, size) : "");
+  }
+
+  function drawn(input, mm, how) {
+    const typed = number(input?.value);
+    if (typed === null || Math.abs(mm - typed) <= tolerance(typed)) {
+      return "";
+    }
+    const digits = Number.isInteger(typed) ? 0 : 1;
+    return `The line drawn is ${mm.toFixed(digits)} mm ${how}, you say ${typed}. Draw it anew, or leave this empty`;
+  }
+
+  function shorter(length, size) {
+    const [long, wide] = [number(length?.value), number(size?.value)];
+    return long === null || wide === null || long >= wide
+      ? ""
+      : `The crack is ${wide} mm across, so it is at least as long; you say ${long}`;
+  }
+
+  /** As ShapeCheck has it, with what the service takes where nobody says how sure a length is. */
+  function tolerance(mm) {
+    const given = number(form.elements.namedItem("uncertaintyMm")?.value);
+    const source = form.querySelector("input[name=source]:checked")?.value ?? "eye";
+    const usual = { eye: Math.max(2, 0.15 * mm), gauge: 0.3, photo: Math.max(0.5, 0.05 * mm) }[source];
+    return 2 * Math.hypot(given ?? usual, Math.SQRT2);
+  }
+}
+
+/** Shows or takes away what is wrong, beside the field. */
+function differs(input, message) {
+  if (!input) {
+    return;
+  }
+  input.setCustomValidity(message);
+  const id = `${input.id}-drawn`;
+  let shown = document.getElementById(id);
+  if (!shown && message) {
+    shown = Object.assign(document.createElement("span"), { id, className: "error" });
+    shown.setAttribute("role", "status");
+    input.closest(".box").before(shown);
+    input.setAttribute("aria-describedby", `${input.getAttribute("aria-describedby") ?? ""} ${id}`.trim());
+  }
+  if (shown) {
+    shown.textContent = message;
+    shown.hidden = !message;
+    input.closest(".field").classList.toggle("wrong", Boolean(message));
+  }
+}
+
+function along(corners) {
+  return corners.slice(1).reduce((sum, [x, y], i) => sum + Math.hypot(x - corners[i][0], y - corners[i][1]), 0);
+}
+
+/** The diameter of the smallest circle round all corners, grown by each that lies outside of it. */
+function across(corners) {
+  let circle = null;
+  corners.forEach((p, i) => {
+    if (!holds(circle, p)) {
+      circle = [...p, 0];
+      corners.slice(0, i).forEach((q, j) => {
+        if (!holds(circle, q)) {
+          circle = [(p[0] + q[0]) / 2, (p[1] + q[1]) / 2, Math.hypot(p[0] - q[0], p[1] - q[1]) / 2];
+          corners.slice(0, j).forEach((r) => {
+            circle = holds(circle, r) ? circle : through(p, q, r) ?? circle;
+          });
+        }
+      });
+    }
+  });
+  return circle ? 2 * circle[2] : 0;
+}
+
+function holds(circle, [x, y]) {
+  return circle !== null && Math.hypot(x - circle[0], y - circle[1]) <= circle[2] + 1e-6;
+}
+
+function through([ax, ay], [bx, by], [cx, cy]) {
+  const d = 2 * (ax * (by - cy) + bx * (cy - ay) + cx * (ay - by));
+  if (d === 0) {
+    return null;
+  }
+  const [a, b, c] = [ax * ax + ay * ay, bx * bx + by * by, cx * cx + cy * cy];
+  const x = (a * (by - cy) + b * (cy - ay) + c * (ay - by)) / d;
+  const y = (a * (cx - bx) + b * (ax - cx) + c * (bx - ax)) / d;
+  return [x, y, Math.hypot(ax - x, ay - y)];
 }
 
 function number(value) {

@@ -255,6 +255,13 @@ class JudgementBrowserTests extends PagesInABrowser {
         assertThat(page.inputValue("#course").strip().lines()).hasSize(3);
         check(page);
         page.check("input[name=layers][value=outer]");
+        page.fill("#diameterMm", "7");
+        page.click("text=Send the report");
+        assertThat(page.url()).as("said before it is sent, or kept for later").contains("/report");
+        assertThat(page.textContent("#diameterMm-drawn")).matches("The line drawn is \\d+ mm across, you say 7\\. .*");
+        check(page);
+        page.fill("#diameterMm", "");
+        assertThat(page.isVisible("#diameterMm-drawn")).isFalse();
         page.click("text=Send the report");
         assertThat(page.url()).as(() -> page.textContent("main")).endsWith("/answer");
         check(page);

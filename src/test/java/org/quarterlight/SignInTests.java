@@ -1,5 +1,6 @@
 package org.quarterlight;
 
+import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
@@ -115,7 +116,7 @@ class SignInTests {
                 break;
             }
         }
-        assertThat(last).isNotNull();
+        requireNonNull(last);
         assertThat(last.statusCode()).isEqualTo(429);
         // Sixty in ten minutes: the next one after ten seconds.
         assertThat(Integer.parseInt(last.headers().firstValue("Retry-After").orElseThrow()))

@@ -6,6 +6,7 @@ import static org.quarterlight.TestBrowser.check;
 
 import com.microsoft.playwright.Page;
 import com.microsoft.playwright.options.FilePayload;
+import java.util.List;
 import java.util.Objects;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -79,6 +80,9 @@ class TraceBrowserTests extends PagesInABrowser {
         check(page);
         assertThat(page.inputValue("#corners").lines()).hasSize(4);
         var traced = corner(page, 2);
+        for (var each : List.of("rake", "wheel", "eye", "edge-band", "wipers")) {
+            page.check("input[name=assumed][value=" + each + "]");
+        }
         page.click("text=Make the pattern");
         check(page);
         assertThat(page.textContent("main")).contains("traced, 4 corners");

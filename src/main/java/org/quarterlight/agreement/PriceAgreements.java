@@ -85,7 +85,7 @@ public class PriceAgreements {
             return List.of();
         }
         var fleet = acting.kind() == OrganisationKind.FLEET;
-        return jdbc.sql("select p.id, o.name, a.valid_from from price_agreement a"
+        return jdbc.sql("select p.id, a.id as prices, o.name, a.valid_from from price_agreement a"
                         + " join partner p on p.tenant_id = a.tenant_id and p.performer_id = a.performer_id"
                         + " join organisation o on o.id = a.proposed_by_id"
                         + " where a." + (fleet ? "tenant_id" : "performer_id") + " = :organisation"
@@ -94,6 +94,7 @@ public class PriceAgreements {
                 .param("organisation", acting.organisation().value())
                 .query((row, number) -> new WaitingPrices(
                         row.getObject("id", UUID.class),
+                        row.getObject("prices", UUID.class),
                         row.getString("name"),
                         row.getObject("valid_from", LocalDate.class)))
                 .list();

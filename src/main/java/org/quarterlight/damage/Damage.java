@@ -10,6 +10,7 @@ import java.math.BigDecimal;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.UUID;
+import org.hibernate.annotations.DynamicUpdate;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Verdict;
@@ -17,6 +18,7 @@ import org.quarterlight.glass.DamageKind;
 
 /** One impact on one windscreen. Judged after every observation, and open until repaired, replaced or withdrawn. */
 @Entity
+@DynamicUpdate // who notes the planned day by itself, without a version, is not overwritten by what was read before
 class Damage {
     @Id
     private UUID id;

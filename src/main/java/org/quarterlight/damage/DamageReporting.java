@@ -28,7 +28,9 @@ import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Acceptance;
 import org.quarterlight.eligibility.Choices;
+import org.quarterlight.eligibility.DamageFacts;
 import org.quarterlight.eligibility.Eligibility;
+import org.quarterlight.eligibility.GlassJudge;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.eligibility.Sheet;
 import org.quarterlight.eligibility.Verdict;
@@ -149,8 +151,7 @@ public class DamageReporting {
         }
         var now = clock.instant();
         var occurredAt = OccurredAt.of(command.occurredAt(), now);
-        var seen = command.observation().sized();
-        ShapeCheck.check(glazing, command.kind(), seen, occurredAt);
+        var seen = ShapeCheck.sized(glazing, command.kind(), command.observation(), occurredAt);
         checkGlass(glazing, occurredAt);
         Locks.row(jdbc, "windscreen", glazing.windscreen());
         var damage = damages.saveAndFlush(new Damage(
@@ -194,11 +195,11 @@ public class DamageReporting {
         var seenAt = OccurredAt.of(command.occurredAt(), now);
         damage.checkNotClosed();
         var newest = newest(List.of(damage)).get(damage.id());
-        var seen = command.observation().sized();
-        if (seen.arisenOn() == null && newest != null) {
-            seen = seen.arisenOn(newest.arisenOn());
+        var said = command.observation();
+        if (said.arisenOn() == null && newest != null) {
+            said = said.arisenOn(newest.arisenOn());
         }
-        ShapeCheck.check(glazing, kind, seen, seenAt);
+        var seen = ShapeCheck.sized(glazing, kind, said, seenAt, newest == null ? null : newest.view());
         if (newest == null || !seenAt.isBefore(newest.seenAt())) {
             damage.observed(kind, Objects.requireNonNull(seen.diameterMm()));
             damages.saveAndFlush(damage);
@@ -693,24 +694,14 @@ public class DamageReporting {
      *     something new does, and a vehicle that somebody has cleared stays on it
      */
     private void judge(Glazing glazing, boolean chosenAnew) {
-        var onGlass = damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), glazing.windscreen()).stream()
-                .filter(damage -> damage.state() != DamageState.CLOSED || damage.closedAs() == ClosedAs.REPAIRED)
-                .toList();
-        var open = onGlass.stream()
-                .filter(damage -> damage.state() != DamageState.CLOSED)
-                .toList();
+        var onGlass = counting(glazing.windscreen());
+        var open = open(onGlass);
         if (!open.isEmpty()) {
             var seen = newest(onGlass);
             var zone = glazing.depot().zone();
-            var facts = onGlass.stream()
-                    .map(damage -> observation(seen, damage).facts(damage.closedAs() == ClosedAs.REPAIRED, zone))
-                    .toList();
-            var sheets = rulebook.sheetsFor(
-                    glazing.facts().vehicle(),
-                    glazing.depot().country(),
-                    glazing.depot().subdivision());
+            var facts = facts(onGlass, seen, zone);
             var choices = rulebook.choices();
-            var judge = Eligibility.on(glazing.facts(), sheets, choices);
+            var judge = judgeOf(glazing, choices);
             var judged = judge.judge(facts, clock.instant());
             var with = new JudgedWith(
                     glazing.facts().vehicle(),
@@ -751,6 +742,44 @@ public class DamageReporting {
         if (glazing.fitted()) {
             noteCondition(glazing.vehicle().id(), glazing.windscreen());
         }
+    }
+
+    /** Notes when the open damages of a glass pass a limit, and leaves their verdicts as they are. */
+    void follow(UUID windscreen) {
+        var glazing = fleet.glazingOfWindscreen(windscreen);
+        var onGlass = counting(windscreen);
+        var zone = glazing.depot().zone();
+        watch.follow(
+                open(onGlass),
+                facts(onGlass, newest(onGlass), zone),
+                judgeOf(glazing, rulebook.choices()),
+                zone);
+        damages.flush();
+    }
+
+    /** What judging reads of a glass: what is open, and finished repairs, which rules may still count. */
+    private List<Damage> counting(UUID windscreen) {
+        return damages.findByTenantIdAndWindscreenIdOrderByNumber(organisation(), windscreen).stream()
+                .filter(damage -> damage.state() != DamageState.CLOSED || damage.closedAs() == ClosedAs.REPAIRED)
+                .toList();
+    }
+
+    private static List<Damage> open(List<Damage> all) {
+        return all.stream()
+                .filter(damage -> damage.state() != DamageState.CLOSED)
+                .toList();
+    }
+
+    private static List<DamageFacts> facts(List<Damage> onGlass, Map<UUID, Observation> seen, ZoneId zone) {
+        return onGlass.stream()
+                .map(damage -> observation(seen, damage).facts(damage.closedAs() == ClosedAs.REPAIRED, zone))
+                .toList();
+    }
+
+    private GlassJudge judgeOf(Glazing glazing, Choices choices) {
+        var sheets = rulebook.sheetsFor(
+                glazing.facts().vehicle(), glazing.depot().country(), glazing.depot().subdivision());
+        return Eligibility.on(glazing.facts(), sheets, choices);
     }
 
     /** What was seen now takes the vehicle off the road from then on; what rules or facts changed, from now. */

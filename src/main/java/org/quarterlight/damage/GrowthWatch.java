@@ -16,6 +16,7 @@ import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.DamageFacts;
 import org.quarterlight.eligibility.GlassJudge;
+import org.quarterlight.kernel.Ids;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Service;
@@ -55,14 +56,14 @@ public class GrowthWatch {
         if (vehicles == null) {
             note("", List.of());
         } else if (!vehicles.isEmpty()) {
-            note(" and g.vehicle_id in (:some)", vehicles);
+            note(" and g.vehicle_id in (select unnest(cast(:some as uuid[])))", vehicles);
         }
     }
 
     /** A job stands on another day than before, or on none. */
     @Transactional(propagation = Propagation.MANDATORY)
     void jobMoved(UUID job) {
-        note(" and g.job_id in (:some)", List.of(job));
+        note(" and g.job_id in (select unnest(cast(:some as uuid[])))", List.of(job));
     }
 
     /** Follows the open damages of one glass, in the transaction that has judged them. */
@@ -111,7 +112,7 @@ public class GrowthWatch {
                 where g.tenant_id = :organisation and g.passes_on is not null and g.state <> 'CLOSED'\
                 """ + which + " order by g.windscreen_id, g.number for update of g")
                 .param("organisation", organisation());
-        var growing = (some.isEmpty() ? query : query.param("some", some))
+        var growing = (some.isEmpty() ? query : query.param("some", Ids.array(some)))
                 .query((row, number) -> new Row(
                         row.getObject("id", UUID.class),
                         row.getObject("vehicle_id", UUID.class),
@@ -139,13 +140,13 @@ public class GrowthWatch {
                         Collectors.mapping(Row::damage, Collectors.toList()))));
         days.forEach((planned, damages) -> jdbc.sql("""
                 update damage set planned_on = :on, planned_by = :by
-                where tenant_id = :organisation and id in (:damages)
+                where tenant_id = :organisation and id in (select unnest(cast(:damages as uuid[])))
                     and (planned_on, planned_by) is distinct from (:on, :by)\
                 """)
                 .param("on", planned.map(Planned::on).orElse(null), java.sql.Types.DATE)
                 .param("by", planned.map(each -> each.by().name()).orElse(null), java.sql.Types.VARCHAR)
                 .param("organisation", organisation())
-                .param("damages", damages)
+                .param("damages", Ids.array(damages))
                 .update());
     }
 
@@ -155,10 +156,11 @@ public class GrowthWatch {
         if (!vehicles.isEmpty()) {
             jdbc.sql("""
                 select g.vehicle_id, min(g.passes_on) as passes_on from damage g
-                where g.tenant_id = :organisation and g.vehicle_id in (:vehicles) and\
+                where g.tenant_id = :organisation and g.vehicle_id in (
+                    select unnest(cast(:vehicles as uuid[]))) and\
                 """ + GROWING + " group by g.vehicle_id")
                     .param("organisation", organisation())
-                    .param("vehicles", vehicles)
+                    .param("vehicles", Ids.array(vehicles))
                     .query(row -> {
                         days.put(row.getObject("vehicle_id", UUID.class), row.getObject("passes_on", LocalDate.class));
                     });

@@ -170,7 +170,13 @@ class Observation implements Persistable<UUID> {
                                 source.standardUncertaintyMm(length.doubleValue())));
     }
 
+    /** A crack that was drawn is as long as its course, also where nothing was kept besides it. */
     ObservationView view() {
+        var kept = kept(longestLegMm);
+        return longestLegMm != null || course == null ? kept : kept(kept.courseLengthMm());
+    }
+
+    private ObservationView kept(@Nullable BigDecimal lengthMm) {
         return new ObservationView(
                 id,
                 kind,
@@ -181,7 +187,7 @@ class Observation implements Persistable<UUID> {
                 diameterMm,
                 diameterStandardUncertaintyMm,
                 pitMm,
-                longestLegMm,
+                lengthMm,
                 layers,
                 condition,
                 source,

@@ -13,8 +13,9 @@ import org.quarterlight.kernel.Money;
  *
  * @param replaces the sheet in whose place it stands, null where it stands beside the others
  * @param total windscreens with something open
- * @param cells how many damages go from which outcome to which; those without a damage are left out
- * @param cost null where the fleet has neither said what repairs cost nor agreed on prices
+ * @param cells how many damages go from which outcome to which; those without a damage are left out, and in a list all
+ * @param standDowns null in a list, where nobody has counted them
+ * @param cost null in a list, and where the fleet has neither said what repairs cost nor agreed on prices
  */
 public record PreviewView(
         UUID id,
@@ -24,7 +25,7 @@ public record PreviewView(
         int total,
         int done,
         List<Cell> cells,
-        StandDowns standDowns,
+        @Nullable StandDowns standDowns,
         @Nullable Cost cost,
         String madeBy,
         Instant madeAt,

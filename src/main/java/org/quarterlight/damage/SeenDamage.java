@@ -23,7 +23,8 @@ import org.quarterlight.kernel.Invalid;
  *
  * <p>How it runs: a crack by its {@code course} from end to end, beginning at its place, or by its other end alone
  * ({@code toXMm}, {@code toYMm}); an end up to 10 mm beyond the edge says that the crack reaches it. A star by its {@code
- * legs}, all of them. The size may be left out then, and follows from the drawing. {@code bodyMm} is a combination break
+ * legs}, all of them. The size may be left out then, and follows from the drawing; a course tells the crack's length
+ * ({@code longestLegMm}) and size, and what is typed besides has to agree with it. {@code bodyMm} is a combination break
  * without its legs, {@code arisenOn} the day since which it is known to be there; left out later on, what was known stays.
  */
 public record SeenDamage(
@@ -96,14 +97,17 @@ public record SeenDamage(
                 null);
     }
 
-    /** The same with its size: a drawing tells it where nobody measured it, as well as both its ends are known. */
+    /**
+     * The same with its size. A course tells it, and how long the crack is, whatever was typed besides; legs or both ends
+     * tell it where nobody measured it. Either as well as the ends are known.
+     */
     SeenDamage sized() {
         if (course.size() == 1) {
             throw new Invalid(
                     "observation.course",
                     "A course has at least two corners: where the crack begins, and where it ends");
         }
-        if (diameterMm != null) {
+        if (course.isEmpty() && diameterMm != null) {
             return this;
         }
         if (!hasLines()) {
@@ -112,6 +116,7 @@ public record SeenDamage(
         var drawnMm = BigDecimal.valueOf(shape().diameterMm()).setScale(1, RoundingMode.HALF_UP);
         return with(
                 drawnMm.signum() == 0 ? new BigDecimal("0.1") : drawnMm,
+                course.isEmpty() ? longestLegMm : null,
                 diameterStandardUncertaintyMm != null
                         ? diameterStandardUncertaintyMm
                         : BigDecimal.valueOf(drawnStandardUncertaintyMm(source)).setScale(1, RoundingMode.HALF_UP),
@@ -124,11 +129,32 @@ public record SeenDamage(
     }
 
     SeenDamage arisenOn(@Nullable LocalDate day) {
-        return with(diameterMm, diameterStandardUncertaintyMm, day);
+        return with(diameterMm, longestLegMm, diameterStandardUncertaintyMm, day);
+    }
+
+    /** Whether it says again, to the digit, how large it was and how it ran: somebody found it unchanged. */
+    boolean repeats(ObservationView before) {
+        return course.equals(before.course())
+                && isSame(diameterMm, before.diameterMm())
+                && isSame(longestLegMm, before.longestLegMm());
+    }
+
+    /** A length that was read off the course is as sure as the course is, so it is not kept as if it were measured. */
+    SeenDamage withoutDrawnLength() {
+        return isSame(longestLegMm, courseLengthMm())
+                ? with(diameterMm, null, diameterStandardUncertaintyMm, arisenOn)
+                : this;
+    }
+
+    private static boolean isSame(@Nullable BigDecimal one, @Nullable BigDecimal other) {
+        return one == null ? other == null : other != null && one.compareTo(other) == 0;
     }
 
     private SeenDamage with(
-            @Nullable BigDecimal sizeMm, @Nullable BigDecimal standardUncertaintyMm, @Nullable LocalDate since) {
+            @Nullable BigDecimal sizeMm,
+            @Nullable BigDecimal lengthMm,
+            @Nullable BigDecimal standardUncertaintyMm,
+            @Nullable LocalDate since) {
         return new SeenDamage(
                 xMm,
                 yMm,
@@ -137,7 +163,7 @@ public record SeenDamage(
                 sizeMm,
                 standardUncertaintyMm,
                 pitMm,
-                longestLegMm,
+                lengthMm,
                 layers,
                 condition,
                 source,

@@ -1,6 +1,7 @@
 package org.quarterlight.damage;
 
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
@@ -39,10 +40,10 @@ public interface SeenShape {
         return !course().isEmpty() || !legs().isEmpty() || (toXMm() != null && toYMm() != null);
     }
 
-    /** Whether a damage so large may still run as it was drawn; within a twentieth, or a millimetre, ours. */
+    /** Whether a damage so large may still run as it was drawn; within a millimetre, of a star a twentieth, ours. */
     default boolean stillRuns(BigDecimal sizeMm) {
         var apartMm = Math.abs(shape().diameterMm() - sizeMm.doubleValue());
-        return hasLines() && apartMm <= Math.max(1, sizeMm.doubleValue() / 20);
+        return hasLines() && apartMm <= Math.max(1, course().isEmpty() ? sizeMm.doubleValue() / 20 : 0);
     }
 
     /** As rules read it and drawings show it: the lines where somebody drew them, else the circle. */
@@ -74,6 +75,14 @@ public interface SeenShape {
                 place.y,
                 Objects.requireNonNull(diameterMm(), "neither drawn nor measured")
                         .doubleValue());
+    }
+
+    /** Along a crack's course, null where nobody drew one. */
+    default @Nullable BigDecimal courseLengthMm() {
+        return course().isEmpty()
+                ? null
+                : BigDecimal.valueOf(Objects.requireNonNull(shape().lines()).getLength())
+                        .setScale(1, RoundingMode.HALF_UP);
     }
 
     private static double number(@Nullable BigDecimal length) {

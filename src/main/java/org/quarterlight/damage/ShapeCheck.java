@@ -1,6 +1,7 @@
 package org.quarterlight.damage;
 
 import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.time.Instant;
 import java.util.Objects;
 import java.util.Set;
@@ -19,6 +20,9 @@ final class ShapeCheck {
     /** A course begins where the damage is said to be. */
     private static final double SAME_PLACE_MM = 1;
 
+    /** Corners are whole millimetres, each as good as a tape's; of a length between two of them. */
+    private static final double CORNERS_MM = Math.sqrt(2);
+
     private static final double SIZES_DIFFER_MM = 5;
     private static final double SIZES_DIFFER_SHARE = 0.1;
 
@@ -29,8 +33,26 @@ final class ShapeCheck {
 
     private ShapeCheck() {}
 
+    /** What was said of a new damage, with its size, if it fits. */
+    static SeenDamage sized(Glazing glazing, DamageKind kind, SeenDamage said, Instant seenAt) {
+        var seen = said.sized();
+        check(glazing, kind, seen, seenAt);
+        checkLengths(kind, said);
+        return seen;
+    }
+
+    /** The same of one that is known. What is only said again stays as it was kept. */
+    static SeenDamage sized(
+            Glazing glazing, DamageKind kind, SeenDamage said, Instant seenAt, @Nullable ObservationView before) {
+        if (before == null || !said.repeats(before)) {
+            return sized(glazing, kind, said, seenAt);
+        }
+        check(glazing, kind, said, seenAt);
+        return said.withoutDrawnLength();
+    }
+
     /** @param seen with its size */
-    static void check(Glazing glazing, DamageKind kind, SeenDamage seen, Instant seenAt) {
+    private static void check(Glazing glazing, DamageKind kind, SeenDamage seen, Instant seenAt) {
         var pattern = glazing.pattern();
         var sizeMm = Objects.requireNonNull(seen.diameterMm(), "how large");
         if (reachesBeyond(pattern, seen.xMm(), seen.yMm(), seen.course().isEmpty() ? 0 : BEYOND_EDGE_MM)) {
@@ -113,7 +135,7 @@ final class ShapeCheck {
 
     /** What was measured and what was drawn speak of one damage. */
     private static void checkSize(SeenDamage seen, double sizeMm) {
-        if (seen.course().isEmpty() && seen.legs().isEmpty()) {
+        if (seen.legs().isEmpty()) {
             return;
         }
         var given = seen.diameterStandardUncertaintyMm();
@@ -127,6 +149,69 @@ final class ShapeCheck {
                     "diameterMm",
                     "As drawn it is " + Math.round(drawnMm) + " mm across. Draw all of it, or leave the size empty");
         }
+    }
+
+    /** What is said of a crack's size and length agrees with how it runs, and both with each other. */
+    private static void checkLengths(DamageKind kind, SeenDamage said) {
+        var lengthMm = said.longestLegMm();
+        var sizeMm = said.diameterMm();
+        if (!said.course().isEmpty()) {
+            var course = Objects.requireNonNull(said.shape().lines());
+            checkDrawn("longestLegMm", "long", course.getLength(), lengthMm, said);
+            checkDrawn("diameterMm", "across", said.shape().diameterMm(), sizeMm, said);
+            return;
+        }
+        if (said.toXMm() != null && sizeMm != null) {
+            var apartMm = said.shape().diameterMm();
+            if (apartMm - sizeMm.doubleValue() > toleranceMm(sizeMm, said)) {
+                throw invalid(
+                        "diameterMm",
+                        "Its ends are " + words(apartMm, sizeMm) + " mm apart, you say " + words(sizeMm)
+                                + " across. Give its largest distance across, or leave this empty");
+            }
+        }
+        if (kind == DamageKind.CRACK && lengthMm != null) {
+            var acrossMm = sizeMm == null
+                    ? BigDecimal.valueOf(said.shape().diameterMm()).setScale(1, RoundingMode.DOWN)
+                    : sizeMm;
+            if (lengthMm.compareTo(acrossMm) < 0) {
+                throw invalid(
+                        "longestLegMm",
+                        "The crack is " + words(acrossMm) + " mm across, so it is at least as long; you say "
+                                + words(lengthMm));
+            }
+        }
+    }
+
+    private static void checkDrawn(
+            String field, String how, double drawnMm, @Nullable BigDecimal typedMm, SeenDamage said) {
+        if (typedMm != null && Math.abs(drawnMm - typedMm.doubleValue()) > toleranceMm(typedMm, said)) {
+            throw invalid(
+                    field,
+                    "The line drawn is " + words(drawnMm, typedMm) + " mm " + how + ", you say " + words(typedMm)
+                            + ". Draw it anew, or leave this empty");
+        }
+    }
+
+    /** Twice the standard uncertainty of both, so that one in twenty that agree is refused. */
+    private static double toleranceMm(BigDecimal typedMm, SeenDamage said) {
+        var given = said.diameterStandardUncertaintyMm();
+        return 2
+                * Math.hypot(
+                        given == null
+                                ? said.source().standardUncertaintyMm(typedMm.doubleValue())
+                                : given.doubleValue(),
+                        CORNERS_MM);
+    }
+
+    private static String words(BigDecimal mm) {
+        return mm.stripTrailingZeros().toPlainString();
+    }
+
+    /** To the millimetre, unless what is typed is said more exactly. */
+    private static String words(double mm, BigDecimal typedMm) {
+        var digits = typedMm.stripTrailingZeros().scale() > 0 ? 1 : 0;
+        return words(BigDecimal.valueOf(mm).setScale(digits, RoundingMode.HALF_UP));
     }
 
     private static boolean reachesBeyond(GlassPattern pattern, BigDecimal xMm, BigDecimal yMm, double toleranceMm) {

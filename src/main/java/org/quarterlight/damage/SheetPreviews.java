@@ -234,18 +234,13 @@ public class SheetPreviews implements DisposableBean {
         return find(id);
     }
 
-    /** Newest first. */
+    /** Newest first, without what is counted of their damages. */
     @Transactional(readOnly = true)
     @PreAuthorize("hasRole('MANAGER')")
     public Slice<PreviewView> list(SliceRequest wanted) {
-        var rates = rates();
         return new ListQuery("p.*", "sheet_preview p")
                 .where("p.tenant_id = :organisation", "organisation", organisation())
-                .slice(
-                        jdbc,
-                        NEWEST_FIRST,
-                        wanted,
-                        (row, number) -> view(row, List.of(), new PreviewView.StandDowns(0, 0), rates));
+                .slice(jdbc, NEWEST_FIRST, wanted, (row, number) -> view(row, List.of(), null, null));
     }
 
     /** The damages that go from one outcome to another. */
@@ -469,7 +464,10 @@ public class SheetPreviews implements DisposableBean {
     }
 
     private PreviewView view(
-            ResultSet row, List<PreviewView.Cell> cells, PreviewView.StandDowns standDowns, @Nullable Rates rates)
+            ResultSet row,
+            List<PreviewView.Cell> cells,
+            PreviewView.@Nullable StandDowns standDowns,
+            @Nullable Rates rates)
             throws SQLException {
         var replaces = row.getString("replaces");
         var ended = row.getObject("ended_at", OffsetDateTime.class);

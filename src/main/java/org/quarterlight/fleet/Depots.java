@@ -141,7 +141,11 @@ public class Depots implements HomeZone {
         if (!before.country().equals(after.country()) || !Objects.equals(before.subdivision(), after.subdivision())) {
             facts.ofDepot(id);
         }
-        if (!before.closedOn().equals(after.closedOn())) {
+        if (!before.closedOn().equals(after.closedOn())
+                || !before.openingHours()
+                        .days()
+                        .keySet()
+                        .equals(after.openingHours().days().keySet())) {
             events.publishEvent(new DepotCalendarChanged(Tenants.require(), id));
         }
         return after;

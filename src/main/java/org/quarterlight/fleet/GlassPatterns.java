@@ -3,6 +3,7 @@ package org.quarterlight.fleet;
 import com.github.benmanes.caffeine.cache.Cache;
 import com.github.benmanes.caffeine.cache.Caffeine;
 import jakarta.validation.Valid;
+import java.sql.Array;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Clock;
@@ -15,6 +16,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.glass.GenericGlass;
 import org.quarterlight.glass.GlassMeasurements;
@@ -53,7 +55,7 @@ public class GlassPatterns {
     private static final double WIDEST_PICTURE_PX = 100_000;
 
     private static final String COLUMNS =
-            "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.trace, n.made_at, n.made_by";
+            "p.id, p.name, p.generic, p.latest, p.version, n.measurements, n.trace, n.assumed, n.made_at, n.made_by";
     private static final String FROM = """
         glass_pattern p join glass_pattern_version n
             on n.tenant_id = p.tenant_id and n.pattern_id = p.id and n.number = p.latest\
@@ -172,7 +174,7 @@ public class GlassPatterns {
     public PatternView create(@Valid SavePattern command) {
         var measurements = checked(command);
         var id = Ids.next(clock.instant());
-        insert(id, command.name().trim(), null, measurements, command.trace());
+        insert(id, command.name().trim(), null, measurements, command.trace(), command.assumed());
         history.add("made", "glass pattern", id, command.name().trim());
         return pattern(id);
     }
@@ -189,7 +191,7 @@ public class GlassPatterns {
             throw new PatternGeneric(before.name());
         }
         var number = before.patternVersion() + 1;
-        insertVersion(id, number, measurements, command.trace(), person());
+        insertVersion(id, number, measurements, command.trace(), command.assumed(), person());
         jdbc.sql("""
             update glass_pattern set name = :name, latest = :number, version = version + 1
             where tenant_id = :organisation and id = :id\
@@ -294,6 +296,7 @@ public class GlassPatterns {
                             glass.title() + ", " + words,
                             key(glass, side),
                             glass.measurements(side),
+                            null,
                             null);
                 }
             }
@@ -325,7 +328,8 @@ public class GlassPatterns {
             String name,
             @Nullable String generic,
             GlassMeasurements measurements,
-            @Nullable PatternTrace trace) {
+            @Nullable PatternTrace trace,
+            @Nullable Set<ToldLength> assumed) {
         jdbc.sql("""
             insert into glass_pattern (tenant_id, id, name, generic, latest, version)
             values (:organisation, :id, :name, :generic, 1, 0)\
@@ -335,16 +339,21 @@ public class GlassPatterns {
                 .param("name", name)
                 .param("generic", generic)
                 .update();
-        insertVersion(id, 1, measurements, trace, generic == null ? person() : NOBODY);
+        insertVersion(id, 1, measurements, trace, assumed, generic == null ? person() : NOBODY);
     }
 
     private void insertVersion(
-            UUID id, int number, GlassMeasurements measurements, @Nullable PatternTrace trace, String by) {
+            UUID id,
+            int number,
+            GlassMeasurements measurements,
+            @Nullable PatternTrace trace,
+            @Nullable Set<ToldLength> assumed,
+            String by) {
         jdbc.sql("""
-            insert into glass_pattern_version (tenant_id, pattern_id, number, measurements, traced_over, trace, made_at,
-                made_by)
-            values (:organisation, :id, :number, cast(:measurements as jsonb), :picture, cast(:trace as jsonb), :now,
-                :by)\
+            insert into glass_pattern_version (tenant_id, pattern_id, number, measurements, traced_over, trace, assumed,
+                made_at, made_by)
+            values (:organisation, :id, :number, cast(:measurements as jsonb), :picture, cast(:trace as jsonb),
+                cast(:assumed as text[]), :now, :by)\
             """)
                 .param("organisation", Tenants.require().value())
                 .param("id", id)
@@ -352,6 +361,14 @@ public class GlassPatterns {
                 .param("measurements", json.writeValueAsString(measurements))
                 .param("picture", trace == null ? null : trace.picture())
                 .param("trace", trace == null ? null : json.writeValueAsString(trace))
+                .param(
+                        "assumed",
+                        assumed == null
+                                ? null
+                                : assumed.stream()
+                                        .sorted()
+                                        .map(ToldLength::name)
+                                        .toArray(String[]::new))
                 .param("now", clock.instant().atOffset(ZoneOffset.UTC))
                 .param("by", by)
                 .update();
@@ -398,6 +415,12 @@ public class GlassPatterns {
             measurements = measurements.traced(new TracedOutline(
                     outline.corners(), trace.scale().standardUncertaintyMm(outline.corners(), trace.from())));
         }
+        if (outline != null && command.assumed() == null) {
+            throw new Invalid(
+                    "assumed",
+                    "The outline does not tell rake, wheel, eye, edge-band, wipers and camera-area. Name those that are"
+                            + " taken from another glass; an empty list says that all were measured");
+        }
         measurements.problems().stream().findFirst().ifPresent(problem -> {
             throw new Invalid("measurements." + problem.field(), problem.message());
         });
@@ -425,9 +448,16 @@ public class GlassPatterns {
                 row.getInt("latest"),
                 json.readValue(Objects.requireNonNull(row.getString("measurements")), GlassMeasurements.class),
                 trace(row.getString("trace")),
+                assumed(row.getArray("assumed")),
                 row.getObject("made_at", OffsetDateTime.class).toInstant(),
                 row.getString("made_by"),
                 row.getInt("version"));
+    }
+
+    private static @Nullable List<ToldLength> assumed(@Nullable Array kept) throws SQLException {
+        return kept == null
+                ? null
+                : Stream.of((String[]) kept.getArray()).map(ToldLength::valueOf).toList();
     }
 
     private @Nullable PatternTrace trace(@Nullable String text) {

@@ -26,12 +26,19 @@ class DueDates {
      * What falls due first of the plans that hold for a vehicle. One that was never looked at is due on the day it came,
      * for nothing is known of its glass. With kilometres: what is left of the period since the last inspection, at the
      * rate of the last year's readings. Where kilometres alone count and no rate is known yet, a year (ours) stands in, and
-     * the row says that a reading is needed. On a day on which the depot is closed it is due on the open day before.
+     * the row says that a reading is needed. On a day on which the depot is closed, by its calendar or each week, it is
+     * due on the open day before; of a vehicle that came on such a day, on that day.
      */
     private static final String WANTED = """
         select distinct on (v.id) v.id as vehicle_id, p.id as plan_id, open.due_on, due.reading_needed
         from %s v
-        join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
+        join (select each.tenant_id, each.id, each.zone, each.closed_on,
+                array(select extract(isodow from day)::int
+                    from generate_series(date '2001-01-01', date '2001-01-07', interval '1 day') day
+                    where exists (select from jsonb_object_keys(each.opening_hours -> 'days') name
+                        where upper(name) = upper(to_char(day, 'FMDay')))) as weekdays
+            from depot each where each.tenant_id = :organisation offset 0) d
+            on d.tenant_id = v.tenant_id and d.id = v.depot_id
         join inspection_plan p on p.tenant_id = v.tenant_id and p.retired_at is null
             and (p.category is null or p.category = v.category) and (p.depot_id is null or p.depot_id = v.depot_id)
         left join lateral (
@@ -52,14 +59,17 @@ class DueDates {
                   where r.tenant_id = :organisation and r.vehicle_id = v.id and r.read_on >= newest.read_on - 365
                   order by r.read_on limit 1) oldest
             where p.period_km is not null) run on true
+        cross join lateral (select (uuid_extract_timestamp(v.id) at time zone d.zone)::date as on_day) came
         cross join lateral (select greatest(p.first_due, case
-            when last.done_on is null then (uuid_extract_timestamp(v.id) at time zone d.zone)::date
+            when last.done_on is null then came.on_day
             else coalesce(least(last.done_on + p.period_days, run.due_on), last.done_on + 365) end) as due_on,
             last.done_on is not null and p.period_days is null and run.due_on is null as reading_needed) due
-        cross join lateral (select coalesce((
-            select due.due_on - back from generate_series(0, 60) back
-            where due.due_on = any(d.closed_on) and not (due.due_on - back) = any(d.closed_on)
-            order by back limit 1), due.due_on) as due_on) open
+        cross join lateral (select case
+            when extract(isodow from due.due_on) = any(d.weekdays) and not due.due_on = any(d.closed_on) then due.due_on
+            else coalesce((select due.due_on - back from generate_series(1, 60) back
+                where extract(isodow from due.due_on - back) = any(d.weekdays)
+                    and not (due.due_on - back) = any(d.closed_on) and due.due_on - back >= came.on_day
+                order by back limit 1), due.due_on) end as due_on) open
         where v.tenant_id = :organisation and p.tenant_id = :organisation and v.retired_at is null
         order by v.id, open.due_on, p.id\
         """;

@@ -23,6 +23,7 @@ import org.quarterlight.fleet.DepotView;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.history.History;
 import org.quarterlight.inspection.SpreadDays.Vehicle;
+import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -178,11 +179,11 @@ public class InspectionPlanning {
                 .add(each.what().inspection()));
         byDay.forEach((day, ids) -> jdbc.sql("""
             update inspection set planned_on = :day, version = version + 1
-            where tenant_id = :organisation and id in (:ids) and done_at is null\
+            where tenant_id = :organisation and id in (select unnest(cast(:ids as uuid[]))) and done_at is null\
             """)
                 .param("day", day)
                 .param("organisation", organisation())
-                .param("ids", ids)
+                .param("ids", Ids.array(ids))
                 .update());
     }
 
@@ -232,7 +233,8 @@ public class InspectionPlanning {
         if (all > IN_A_CALENDAR) {
             file.day(
                     "left-out@quarterlight",
-                    Math.toIntExact(all - IN_A_CALENDAR),
+                    // Never less than before, or a calendar keeps the number that it has.
+                    Math.toIntExact(clock.instant().getEpochSecond() / 60),
                     LocalDate.ofInstant(clock.instant(), ZoneOffset.UTC),
                     (all - IN_A_CALENDAR) + " more inspections wait than this calendar shows",
                     "",

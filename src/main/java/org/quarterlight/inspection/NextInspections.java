@@ -8,6 +8,7 @@ import java.util.HashMap;
 import java.util.Map;
 import java.util.UUID;
 import org.quarterlight.damage.NextLooks;
+import org.quarterlight.kernel.Ids;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -32,12 +33,13 @@ class NextInspections implements NextLooks {
                 from inspection i
                 join vehicle v on v.tenant_id = i.tenant_id and v.id = i.vehicle_id
                 join depot d on d.tenant_id = v.tenant_id and d.id = v.depot_id
-                where i.tenant_id = :organisation and i.vehicle_id in (:vehicles) and i.done_at is null
+                where i.tenant_id = :organisation and i.vehicle_id in (select unnest(cast(:vehicles as uuid[])))
+                    and i.done_at is null
                     and coalesce(i.planned_on, i.due_on) >= (:now at time zone d.zone)::date
                 group by i.vehicle_id\
                 """)
                     .param("organisation", Tenants.require().value())
-                    .param("vehicles", vehicles)
+                    .param("vehicles", Ids.array(vehicles))
                     .param("now", clock.instant().atOffset(ZoneOffset.UTC))
                     .query(row -> {
                         days.put(row.getObject("vehicle_id", UUID.class), row.getObject("day", LocalDate.class));

@@ -2,7 +2,9 @@ package org.quarterlight.kernel;
 
 import java.security.SecureRandom;
 import java.time.Instant;
+import java.util.Collection;
 import java.util.UUID;
+import java.util.stream.Collectors;
 
 /**
  * Makes UUIDs of version 7 (RFC 9562): they sort by the time they were made, so indexes grow at one end. Within a process
@@ -26,6 +28,14 @@ public final class Ids {
     public static UUID next(Instant now) {
         long low = RANDOM.nextLong();
         return new UUID(timeAndCounter(now.toEpochMilli()), (low & 0x3FFFFFFFFFFFFFFFL) | 0x8000000000000000L);
+    }
+
+    /**
+     * As PostgreSQL writes an array, for {@code in (select unnest(cast(:ids as uuid[])))}: a statement has 65 535 parameters
+     * at most, and a fleet may have more of anything.
+     */
+    public static String array(Collection<UUID> ids) {
+        return ids.stream().map(UUID::toString).collect(Collectors.joining(",", "{", "}"));
     }
 
     private static synchronized long timeAndCounter(long nowMs) {

@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.Map;
 import java.util.UUID;
 import org.quarterlight.damage.PlannedDays;
+import org.quarterlight.kernel.Ids;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.stereotype.Component;
@@ -25,10 +26,10 @@ class DaysOfJobs implements PlannedDays {
         if (!jobs.isEmpty()) {
             jdbc.sql("""
                 select id, planned_on from job
-                where tenant_id = :organisation and id in (:jobs) and planned_on is not null\
+                where tenant_id = :organisation and id in (select unnest(cast(:jobs as uuid[]))) and planned_on is not null\
                 """)
                     .param("organisation", Tenants.require().value())
-                    .param("jobs", jobs)
+                    .param("jobs", Ids.array(jobs))
                     .query(row -> {
                         days.put(row.getObject("id", UUID.class), row.getObject("planned_on", LocalDate.class));
                     });

@@ -15,6 +15,7 @@ import org.quarterlight.damage.ObserveDamage;
 import org.quarterlight.damage.SeenDamage;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Seen;
+import org.quarterlight.glass.DamageKind;
 import org.quarterlight.kernel.Ids;
 import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Refused;
@@ -69,7 +70,15 @@ public class SiteMeasurements {
         if (isLarger(command.pitMm(), command.diameterMm())) {
             throw new Invalid("pitMm", "The pit is part of the damage, so it is not larger");
         }
-        if (isLarger(command.longestLegMm(), command.diameterMm())) {
+        if (damage.kind() == DamageKind.CRACK) {
+            if (command.longestLegMm() != null && isLarger(command.diameterMm(), command.longestLegMm())) {
+                throw new Invalid(
+                        "longestLegMm",
+                        "The crack is " + command.diameterMm().toPlainString()
+                                + " mm across, so it is at least as long; you say "
+                                + command.longestLegMm().toPlainString());
+            }
+        } else if (isLarger(command.longestLegMm(), command.diameterMm())) {
             throw new Invalid("longestLegMm", "A leg is part of the damage, so it is not longer than it is across");
         }
         var now = clock.instant();
@@ -100,7 +109,11 @@ public class SiteMeasurements {
 
     /** A drawing of its legs or its course belongs to the lengths it was drawn with. */
     private static SeenDamage seen(JobBrief.BriefDamage damage, MeasureOnSite command, int job) {
-        var same = command.diameterMm().compareTo(damage.diameterMm()) == 0;
+        var same = command.diameterMm().compareTo(damage.diameterMm()) == 0
+                && (damage.course().isEmpty()
+                        || command.longestLegMm() == null
+                        || damage.longestLegMm() == null
+                        || command.longestLegMm().compareTo(damage.longestLegMm()) == 0);
         return new SeenDamage(
                 damage.xMm(),
                 damage.yMm(),
@@ -109,7 +122,7 @@ public class SiteMeasurements {
                 command.diameterMm(),
                 command.diameterStandardUncertaintyMm(),
                 command.pitMm() == null ? fitting(damage.pitMm(), command) : command.pitMm(),
-                command.longestLegMm() == null ? fitting(damage.longestLegMm(), command) : command.longestLegMm(),
+                command.longestLegMm() == null ? fittingLength(damage, command, same) : command.longestLegMm(),
                 command.layers() == null ? damage.layers() : command.layers(),
                 command.condition() == null ? damage.condition() : command.condition(),
                 Seen.GAUGE,
@@ -124,6 +137,15 @@ public class SiteMeasurements {
     /** What was measured before still holds, as far as it can. */
     private static @Nullable BigDecimal fitting(@Nullable BigDecimal before, MeasureOnSite command) {
         return isLarger(before, command.diameterMm()) ? null : before;
+    }
+
+    /** A leg is no longer than the damage is across; a crack is no shorter, and one of another size is of another length. */
+    private static @Nullable BigDecimal fittingLength(
+            JobBrief.BriefDamage damage, MeasureOnSite command, boolean same) {
+        if (damage.kind() == DamageKind.CRACK) {
+            return same ? damage.longestLegMm() : null;
+        }
+        return fitting(damage.longestLegMm(), command);
     }
 
     private static boolean isLarger(@Nullable BigDecimal part, BigDecimal whole) {

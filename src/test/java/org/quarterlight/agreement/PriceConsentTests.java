@@ -79,6 +79,14 @@ class PriceConsentTests {
             assertThat(waits.validFrom()).isEqualTo(TODAY.minusDays(30));
         });
         assertThat(asRepairer(prices::waiting)).isEmpty();
+        assertThat(mvc.get()
+                        .uri("/api/v1/partners/waiting-prices")
+                        .header("Authorization", fleet.bearer(Role.MANAGER))
+                        .exchange())
+                .hasStatusOk()
+                .bodyJson()
+                .extractingPath("$.items[0].prices")
+                .isEqualTo(byRepairer.id().toString());
         assertThatThrownBy(() -> asRepairer(() -> prices.accept(partner, byRepairer.id())))
                 .isInstanceOf(Invalid.class);
         var accepted = asFleet(() -> prices.accept(partner, byRepairer.id()));

@@ -12,8 +12,12 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -38,8 +42,12 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.ActingAuthentication;
 import org.quarterlight.web.SliceRequest;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
+import tools.jackson.databind.JsonNode;
 import tools.jackson.databind.json.JsonMapper;
 
 /** What several looks at a damage tell, and when its verdict turns. */
@@ -64,6 +72,21 @@ class DamageGrowthTests {
 
     @Autowired
     private Inspections inspections;
+
+    @Autowired
+    private GrowthWatch watch;
+
+    @Autowired
+    private DamageRepository damages;
+
+    @Autowired
+    private PlatformTransactionManager transactions;
+
+    @Autowired
+    private GrowthCatchUp catchUp;
+
+    @Autowired
+    private JdbcClient jdbc;
 
     @Autowired
     private MockMvcTester mvc;
@@ -153,6 +176,12 @@ class DamageGrowthTests {
         assertThat(start()).contains("Growing: passes a limit before its day");
         assertThat(text(get("/vehicles"))).contains("grows, past a limit on");
         assertThat(text(get("/damages?needs=growth"))).contains("By its rate each passes a limit");
+        var row = api("/damages?needs=growth&sort=first-to-pass");
+        assertThat(row.path("id").asString()).isEqualTo(damage.toString());
+        var passesOn = row.at("/growing/passesOn").asString();
+        assertThat(LocalDate.parse(passesOn)).isAfter(LocalDate.ofInstant(now, ZONE));
+        assertThat(api("/vehicles").path("registration").asString()).isEqualTo("QV23 KTB");
+        assertThat(api("/vehicles").path("growsPastLimitOn").asString()).isEqualTo(passesOn);
 
         var tomorrow = LocalDate.ofInstant(now, ZONE).plusDays(1);
         as(owner, Role.MANAGER, () -> inspections.ask(new AskInspection(vehicle, tomorrow)));
@@ -162,6 +191,7 @@ class DamageGrowthTests {
         assertThat(requireNonNull(view.expected()).beforePlanned()).isFalse();
         assertThat(view.warning()).isNull();
         assertThat(growing()).as("somebody looks before").isEmpty();
+        assertThat(api("/vehicles").path("growsPastLimitOn").isNull()).isTrue();
         assertThat(start()).doesNotContain("Growing: passes a limit before its day");
     }
 
@@ -182,6 +212,53 @@ class DamageGrowthTests {
             assertThat(growing.passesOn())
                     .isEqualTo(requireNonNull(view.expected()).on());
         });
+    }
+
+    /** A day that is planned meanwhile is noted without a version, so whoever has read the damage before must not undo it. */
+    @Test
+    void aDayThatIsPlannedMeanwhileIsNotOverwrittenByWhoeverReadTheDamageBefore() {
+        var damage = report("20", 20);
+        observe(damage, "36", 0);
+        var tomorrow = LocalDate.ofInstant(now, ZONE).plusDays(1);
+        as(
+                owner,
+                Role.MANAGER,
+                () -> new TransactionTemplate(transactions).execute(status -> {
+                    var read = damages.findByTenantIdAndIdIn(owner.id(), List.of(damage))
+                            .getFirst();
+                    elsewhere(() -> inspections.ask(new AskInspection(vehicle, tomorrow)));
+                    read.takeInHand(UUID.randomUUID());
+                    return damages.saveAndFlush(read);
+                }));
+        assertThat(growing()).as("somebody looks before").isEmpty();
+        assertThat(of(damage).plannedFor()).isEqualTo(tomorrow);
+    }
+
+    /** In a thread and so a transaction of its own. */
+    private void elsewhere(Runnable work) {
+        CompletableFuture.runAsync(() -> as(owner, Role.MANAGER, () -> {
+                    work.run();
+                    return true;
+                }))
+                .orTimeout(20, TimeUnit.SECONDS)
+                .join();
+    }
+
+    @Test
+    void notesTheDaysOfMoreVehiclesThanAStatementHasParameters() {
+        var damage = report("20", 20);
+        observe(damage, "36", 0);
+        var many = new ArrayList<UUID>(
+                IntStream.range(0, 70_000).mapToObj(each -> new UUID(7, each)).toList());
+        many.add(vehicle);
+        as(
+                owner,
+                Role.MANAGER,
+                () -> new TransactionTemplate(transactions).execute(status -> {
+                    watch.looksMoved(many);
+                    return watch.firstOf(many);
+                }));
+        assertThat(growing()).hasSize(1);
     }
 
     @Test
@@ -263,6 +340,16 @@ class DamageGrowthTests {
                         .items());
     }
 
+    /** The first of a list. */
+    private JsonNode api(String path) {
+        var answer = mvc.get()
+                .uri("/api/v1" + path)
+                .header("Authorization", owner.bearer(Role.TECHNICIAN))
+                .exchange();
+        assertThat(answer).hasStatusOk();
+        return json.readTree(text(answer)).at("/items/0");
+    }
+
     private String start() {
         return text(get("/"));
     }
@@ -272,6 +359,45 @@ class DamageGrowthTests {
                 .uri(address)
                 .with(authentication(new ActingAuthentication(owner.person(Role.MANAGER))))
                 .exchange();
+    }
+
+    @Test
+    void whatWasJudgedBeforeGrowthWasNotedIsCaughtUpWithOnce() {
+        var damage = report("20", 20);
+        observe(damage, "36", 0);
+        var verdicts = as(owner, Role.MANAGER, () -> reporting.verdicts(damage)).size();
+        var windscreen = as(owner, Role.MANAGER, () -> fleet.glazing(vehicle)).windscreen();
+        forget(damage, windscreen);
+        catchUp.catchUp();
+        assertThat(growing()).as("told already of all up to this glass").isEmpty();
+        assertThat(left()).isZero();
+
+        forget(damage, new UUID(0, 0));
+        catchUp.catchUp();
+        assertThat(growing()).extracting(DamageRow::id).containsExactly(damage);
+        assertThat(left()).isZero();
+        assertThat(as(owner, Role.MANAGER, () -> reporting.verdicts(damage)))
+                .as("nothing is judged anew")
+                .hasSize(verdicts);
+    }
+
+    /** As rows from before were, with the catching up as far as this glass. */
+    private void forget(UUID damage, UUID followedTo) {
+        inTransaction("update damage set passes_on = null, planned_on = null where id = '" + damage + "'");
+        inTransaction("insert into growth_catch_up (tenant_id, followed_to) values ('" + owner.id() + "', '"
+                + followedTo + "')");
+    }
+
+    private int left() {
+        return as(owner, Role.MANAGER, () -> requireNonNull(
+                new TransactionTemplate(transactions).execute(status -> jdbc.sql("select count(*) from growth_catch_up")
+                        .query(Integer.class)
+                        .single())));
+    }
+
+    private void inTransaction(String sql) {
+        as(owner, Role.MANAGER, () -> requireNonNull(
+                new TransactionTemplate(transactions).execute(status -> jdbc.sql(sql).update())));
     }
 
     @Test

@@ -46,6 +46,7 @@ import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.modulith.events.IncompleteEventPublications;
 import org.springframework.modulith.events.core.EventSerializer;
+import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.transaction.support.TransactionTemplate;
 
 /** When a verdict is given anew, and what that does to the vehicle. */
@@ -67,6 +68,9 @@ class JudgingAgainTests {
 
     @Autowired
     private DamageReporting damages;
+
+    @Autowired
+    private MockMvcTester mvc;
 
     @Autowired
     private JdbcClient jdbc;
@@ -215,6 +219,13 @@ class JudgingAgainTests {
         leaveUnheard(new JudgingGoesOn(new TenantId(tenant), version, windscreens.getFirst()));
         leaveUnheard(new RulesChosen(new TenantId(tenant), version));
         assertThat(as(owner, Role.MANAGER, () -> damages.leftToJudge())).isEqualTo(2);
+        assertThat(mvc.get()
+                        .uri("/api/v1/rule-sheets/judging")
+                        .header("Authorization", owner.bearer(Role.TECHNICIAN))
+                        .exchange())
+                .hasStatusOk()
+                .bodyJson()
+                .isStrictlyEqualTo("{\"leftToJudge\": 2}");
 
         incomplete.resubmitIncompletePublicationsOlderThan(Duration.ofMinutes(1));
         await().atMost(Duration.ofMinutes(1))

@@ -236,6 +236,83 @@ class ShapeTests {
                 .isEqualTo(field);
     }
 
+    /** 60 mm to the right and 24 up: 84 mm along it, √(60² + 24²) = 64.6 mm across. */
+    private static final String COURSE =
+            "'course': [{'xMm': 0, 'yMm': 300}, {'xMm': 60, 'yMm': 300}, {'xMm': 60, 'yMm': 324}]";
+
+    @ParameterizedTest(name = "{0}: {2}")
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {
+                "'source': 'gauge', 'longestLegMm': 60 | observation.longestLegMm |"
+                        + " The line drawn is 84 mm long, you say 60. Draw it anew, or leave this empty",
+                "'source': 'eye', 'longestLegMm': 60 | observation.longestLegMm |"
+                        + " The line drawn is 84 mm long, you say 60. Draw it anew, or leave this empty",
+                "'source': 'gauge', 'longestLegMm': 80.5, 'diameterStandardUncertaintyMm': 0.5 |"
+                        + " observation.longestLegMm |"
+                        + " The line drawn is 84 mm long, you say 80.5. Draw it anew, or leave this empty",
+                "'source': 'gauge', 'diameterMm': 84 | observation.diameterMm |"
+                        + " The line drawn is 65 mm across, you say 84. Draw it anew, or leave this empty"
+            })
+    void whatIsSaidOfACrackAgreesWithItsLine(String said, String field, String message) {
+        refused(said + ", " + COURSE, field, message);
+    }
+
+    @ParameterizedTest(name = "{0}: {2}")
+    @CsvSource(
+            delimiter = '|',
+            quoteCharacter = '`',
+            value = {
+                "'source': 'gauge', 'diameterMm': 60, 'longestLegMm': 59.9 | observation.longestLegMm |"
+                        + " The crack is 60 mm across, so it is at least as long; you say 59.9",
+                "'source': 'gauge', 'toXMm': 60, 'toYMm': 300, 'longestLegMm': 50 | observation.longestLegMm |"
+                        + " The crack is 60 mm across, so it is at least as long; you say 50",
+                "'source': 'gauge', 'toXMm': 60, 'toYMm': 300, 'diameterMm': 40 | observation.diameterMm |"
+                        + " Its ends are 60 mm apart, you say 40 across. Give its largest distance across, or leave this empty"
+            })
+    void aCrackIsNoShorterThanItIsAcross(String said, String field, String message) {
+        refused(said, field, message);
+        var straight = created("crack", """
+            "xMm": 0, "yMm": 300, "source": "gauge", "layers": "outer", "diameterMm": 60, "longestLegMm": 60            """);
+        assertThat(straight.path("observation").path("longestLegMm").asDouble()).isEqualTo(60);
+    }
+
+    private void refused(String said, String field, String message) {
+        var result = post("/damages", report("crack", "\"xMm\": 0, \"yMm\": 300, " + said.replace('\'', '"')));
+        assertThat(result).as(() -> text(result)).hasStatus(422);
+        var error = json.readTree(text(result)).path("errors").path(0);
+        assertThat(error.path("field").asString()).isEqualTo(field);
+        assertThat(error.path("message").asString()).isEqualTo(message);
+    }
+
+    @Test
+    void theLineTellsSizeAndLengthWhereBothAgreeWithIt() {
+        var damage = created("crack", """
+            "xMm": 0, "yMm": 300, "source": "gauge", "layers": "outer", "diameterMm": 65.5, "longestLegMm": 82, %s            """.formatted(COURSE.replace('\'', '"')));
+        var seen = damage.path("observation");
+        assertThat(seen.path("longestLegMm").asDouble()).isEqualTo(84);
+        assertThat(seen.path("diameterMm").asDouble()).isEqualTo(64.6);
+    }
+
+    @Test
+    void theFormSaysItBesideTheField() {
+        var result = mvc.post()
+                .uri("/report")
+                .with(authentication(new ActingAuthentication(owner.person(Role.TECHNICIAN))))
+                .with(csrf())
+                .param("vehicleId", vehicle.toString())
+                .param("kind", "crack")
+                .param("xMm", "0")
+                .param("yMm", "300")
+                .param("layers", "outer")
+                .param("course", "0 300\n60 300\n60 324")
+                .param("diameterMm", "40")
+                .exchange();
+        assertThat(result).hasStatus(422);
+        assertThat(text(result)).contains("The line drawn is 65 mm across, you say 40");
+    }
+
     @Test
     void anEndBeyondTheEdgeSaysThatTheCrackReachesIt() {
         var beyond = post("/damages", report("crack", """

@@ -1,5 +1,6 @@
 package org.quarterlight.photo;
 
+import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatCode;
 
@@ -10,6 +11,7 @@ import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.Random;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.quarterlight.TestPhotos;
@@ -23,7 +25,7 @@ class TakenAtTests {
 
     @Test
     void readsTheTimeAndWhereItIsKept() throws IOException {
-        var taken = of(TestPhotos.taken(AT, "+02:00"));
+        var taken = requireNonNull(of(TestPhotos.taken(AT, "+02:00")));
         assertThat(taken).isEqualTo(new TakenAt(AT, ZoneOffset.ofHours(2)));
         assertThat(taken.in(ZoneId.of("Europe/London"))).isEqualTo("2026-07-01T07:40:05Z");
         assertThat(new TakenAt(AT, null).in(ZoneId.of("Europe/London"))).isEqualTo("2026-07-01T08:40:05Z");
@@ -48,7 +50,7 @@ class TakenAtTests {
         }
     }
 
-    private TakenAt of(byte[] photo) throws IOException {
+    private @Nullable TakenAt of(byte[] photo) throws IOException {
         return TakenAt.of(Files.write(folder.resolve("photo.jpg"), photo));
     }
 }

@@ -122,6 +122,13 @@ class PartnerLimitsTests {
                 .asString()
                 .contains("agreed prices only");
         assertThat(page).bodyText().contains("not for this job");
+        var choices = mvc.get()
+                .uri("/api/v1/jobs/" + job + "/share-choices")
+                .header("Authorization", fleet.bearer(Role.MANAGER))
+                .exchange();
+        assertThat(choices).hasStatusOk();
+        assertThat(choices).bodyJson().extractingPath("$.items[0].partner").isEqualTo(partner.toString());
+        assertThat(choices).bodyJson().extractingPath("$.items[0].against").asString().contains("agreed prices only");
 
         var proposed = asManager(() -> prices.propose(
                 partner, new SavePrices(LocalDate.now().minusDays(3), "GBP", 4900L, 1900L, 2500L, null, null)));

@@ -5,6 +5,7 @@ import io.swagger.v3.oas.annotations.media.Schema;
 import jakarta.validation.Valid;
 import java.io.IOException;
 import java.time.Duration;
+import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.fleet.GlassPatterns;
@@ -73,6 +74,7 @@ class GlassPatternApi {
         return patterns.list(wanted);
     }
 
+    /** A traced glass says in {@code assumed} what was taken from another glass: the outline does not tell it. */
     @PostMapping
     @ResponseStatus(HttpStatus.CREATED)
     ResponseEntity<PatternView> create(@Valid @RequestBody SavePattern command) {
@@ -100,7 +102,13 @@ class GlassPatternApi {
             IfMatch version) {
         var present = patterns.read(id);
         var command = patches.apply(
-                new SavePattern(present.name(), present.measurements(), present.trace()), change, SavePattern.class);
+                new SavePattern(
+                        present.name(),
+                        present.measurements(),
+                        present.trace(),
+                        present.assumed() == null ? null : Set.copyOf(present.assumed())),
+                change,
+                SavePattern.class);
         return answer(patterns.correct(id, command, version.version()));
     }
 

@@ -54,6 +54,7 @@ class GlassPatternForm extends GlassForm {
                         length(upperBowMm),
                         length(cornerRadiusMm),
                         null),
+                null,
                 null);
     }
 }

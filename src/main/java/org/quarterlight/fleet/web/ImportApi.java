@@ -123,6 +123,12 @@ class ImportApi implements DisposableBean {
         return imports.rows(id, kind, wanted);
     }
 
+    /** Takes a list that was looked over, as it was sent then. */
+    @PostMapping("/api/v1/imports/{id}/take")
+    ResponseEntity<?> again(@PathVariable UUID id, @RequestParam ImportMode mode) throws IOException {
+        return answer(imports.again(id, mode));
+    }
+
     /** The rows that were kept out, with the reason in the last column. */
     @GetMapping(path = "/api/v1/imports/{id}/rejected.csv", produces = "text/csv")
     void rejected(@PathVariable UUID id, HttpServletResponse response) throws IOException {

@@ -4,8 +4,10 @@ import jakarta.validation.constraints.NotNull;
 import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
 import java.util.UUID;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -15,6 +17,7 @@ import org.quarterlight.fleet.PatternPicture;
 import org.quarterlight.fleet.PatternTrace;
 import org.quarterlight.fleet.PatternView;
 import org.quarterlight.fleet.SavePattern;
+import org.quarterlight.fleet.ToldLength;
 import org.quarterlight.glass.GlassMeasurements;
 import org.quarterlight.glass.KnownLength;
 import org.quarterlight.glass.OutlineCorner;
@@ -23,6 +26,7 @@ import org.quarterlight.glass.PictureScale;
 import org.quarterlight.glass.TracedFrom;
 import org.quarterlight.glass.TracedOutline;
 import org.quarterlight.kernel.Invalid;
+import org.springframework.validation.BindingResult;
 
 /**
  * A glass whose outline is traced, as it is typed: a corner in each line, mm in the glass frame. The lengths and where the
@@ -85,9 +89,111 @@ class TraceForm extends GlassForm {
     @Nullable
     Double outlineUncertaintyMm;
 
+    /** What nobody measured: as the glass is that this one begins with. */
+    Set<ToldLength> assumed = EnumSet.noneOf(ToldLength.class);
+
+    /** What a drawing takes from the other glass while nobody has said anything of it. */
+    private final Set<ToldLength> borrowed = EnumSet.noneOf(ToldLength.class);
+
+    /** Another glass: what its outline does not tell is measured, or taken over by choice. */
+    void forgetBesides() {
+        forget(EnumSet.allOf(ToldLength.class));
+    }
+
+    /** For a drawing alone: the rest is as the other glass has it, until {@link #giveBack()}. */
+    void borrow() {
+        if (rakeDegrees == null) {
+            borrowed.add(ToldLength.RAKE);
+        }
+        if (wheelOffsetMm == null && wheelTopMm == null) {
+            borrowed.add(ToldLength.WHEEL);
+        }
+        if (eyeOffsetMm == null && eyeHeightMm == null) {
+            borrowed.add(ToldLength.EYE);
+        }
+        if (edgeBandMm == null) {
+            borrowed.add(ToldLength.EDGE_BAND);
+        }
+        if (wipers.stream().allMatch(WiperForm::isEmpty)) {
+            borrowed.add(ToldLength.WIPERS);
+        }
+        borrowed.removeAll(assumed);
+        assumed.addAll(borrowed);
+    }
+
+    void giveBack() {
+        forget(borrowed);
+        borrowed.clear();
+    }
+
+    private void forget(Set<ToldLength> lengths) {
+        assumed.removeAll(lengths);
+        for (var each : lengths) {
+            switch (each) {
+                case RAKE -> rakeDegrees = null;
+                case WHEEL -> {
+                    wheelOffsetMm = null;
+                    wheelTopMm = null;
+                }
+                case EYE -> {
+                    eyeOffsetMm = null;
+                    eyeHeightMm = null;
+                }
+                case EDGE_BAND -> edgeBandMm = null;
+                case WIPERS -> wipers.clear();
+                case CAMERA_AREA -> {
+                    cameraCentreXMm = null;
+                    cameraWidthMm = null;
+                    cameraHeightMm = null;
+                }
+            }
+        }
+    }
+
+    /** Takes over what is chosen to be as another glass is; of what was typed besides, somebody has to say which counts. */
+    void assume(PatternView like, BindingResult errors) {
+        var other = like.measurements();
+        var camera = other.cameraArea();
+        if (assumed.contains(ToldLength.RAKE)) {
+            rakeDegrees = assumed(errors, "rakeDegrees", rakeDegrees, other.rakeDegrees());
+        }
+        if (assumed.contains(ToldLength.WHEEL)) {
+            wheelOffsetMm = assumed(errors, "wheelOffsetMm", wheelOffsetMm, other.wheelOffsetMm());
+            wheelTopMm = assumed(errors, "wheelTopMm", wheelTopMm, other.wheelTopMm());
+        }
+        if (assumed.contains(ToldLength.EYE)) {
+            eyeOffsetMm = assumed(errors, "eyeOffsetMm", eyeOffsetMm, other.eyeOffsetMm());
+            eyeHeightMm = assumed(errors, "eyeHeightMm", eyeHeightMm, other.eyeHeightMm());
+        }
+        if (assumed.contains(ToldLength.EDGE_BAND)) {
+            edgeBandMm = assumed(errors, "edgeBandMm", edgeBandMm, other.edgeBandMm());
+        }
+        if (assumed.contains(ToldLength.CAMERA_AREA) && camera != null) {
+            cameraCentreXMm = assumed(errors, "cameraCentreXMm", cameraCentreXMm, camera.centreXMm());
+            cameraWidthMm = assumed(errors, "cameraWidthMm", cameraWidthMm, camera.widthMm());
+            cameraHeightMm = assumed(errors, "cameraHeightMm", cameraHeightMm, camera.heightMm());
+        }
+        if (assumed.contains(ToldLength.WIPERS) && wipers.stream().allMatch(WiperForm::isEmpty)) {
+            wipers.clear();
+            other.wipers().forEach(wiper -> wipers.add(WiperForm.of(wiper)));
+        }
+    }
+
+    private static Double assumed(BindingResult errors, String field, @Nullable Double typed, double other) {
+        if (typed != null && typed != other) {
+            errors.rejectValue(
+                    field, "", "Measured, or as the other glass has it (" + plain(other) + ")? Say only one of both");
+            return typed;
+        }
+        return other;
+    }
+
     /** Begins as the pattern is; over a new picture the marks stand so that the outline fills it. */
     void fill(PatternView pattern, Polygon outline, @Nullable PatternPicture shown) {
         fillBesides(pattern);
+        if (pattern.assumed() != null) {
+            assumed.addAll(pattern.assumed());
+        }
         var traced = pattern.measurements().outline();
         var known = traced == null ? TracedOutline.cornersOf(outline, NEAR_MM) : traced.corners();
         corners = text(TracedOutline.placed(known, 0).corners());
@@ -171,7 +277,7 @@ class TraceForm extends GlassForm {
     }
 
     private SavePattern saved(TracedOutline outline, @Nullable PatternTrace trace) {
-        return new SavePattern(Objects.requireNonNull(name), measured(0, 0, 0, 0, 0, 0, outline), trace);
+        return new SavePattern(Objects.requireNonNull(name), measured(0, 0, 0, 0, 0, 0, outline), trace, assumed);
     }
 
     private static KnownLength known(

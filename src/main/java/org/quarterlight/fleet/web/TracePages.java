@@ -1,7 +1,6 @@
 package org.quarterlight.fleet.web;
 
 import jakarta.servlet.http.HttpServletResponse;
-import jakarta.validation.Valid;
 import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
@@ -18,6 +17,7 @@ import org.quarterlight.kernel.Stale;
 import org.quarterlight.photo.PhotoSize;
 import org.quarterlight.web.Choice;
 import org.quarterlight.web.ShownOn;
+import org.springframework.beans.factory.annotation.Qualifier;
 import org.springframework.core.io.Resource;
 import org.springframework.http.CacheControl;
 import org.springframework.http.HttpStatus;
@@ -26,6 +26,7 @@ import org.springframework.http.ResponseEntity;
 import org.springframework.stereotype.Controller;
 import org.springframework.ui.Model;
 import org.springframework.validation.BindingResult;
+import org.springframework.validation.Validator;
 import org.springframework.web.bind.WebDataBinder;
 import org.springframework.web.bind.annotation.GetMapping;
 import org.springframework.web.bind.annotation.InitBinder;
@@ -44,10 +45,12 @@ import org.springframework.web.servlet.mvc.support.RedirectAttributes;
 class TracePages {
     private final GlassPatterns patterns;
     private final PatternPictures pictures;
+    private final Validator validator;
 
-    TracePages(GlassPatterns patterns, PatternPictures pictures) {
+    TracePages(GlassPatterns patterns, PatternPictures pictures, @Qualifier("mvcValidator") Validator validator) {
         this.patterns = patterns;
         this.pictures = pictures;
+        this.validator = validator;
     }
 
     @InitBinder("form")
@@ -64,6 +67,7 @@ class TracePages {
         FleetForms.forManager();
         var like = patterns.read(id);
         begin(form, like, picture);
+        form.forgetBesides();
         form.name = "";
         return show(form, model, null, like);
     }
@@ -96,13 +100,14 @@ class TracePages {
     String create(
             @PathVariable UUID id,
             @RequestParam(name = "do", defaultValue = "save") String verb,
-            @Valid @ModelAttribute("form") TraceForm form,
+            @ModelAttribute("form") TraceForm form,
             BindingResult errors,
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
         FleetForms.forManager();
         var like = patterns.read(id);
+        check(form, like, verb, errors);
         var next = FleetForms.attempt(
                 errors,
                 GlassPatternPages::named,
@@ -116,13 +121,14 @@ class TracePages {
     String correct(
             @PathVariable UUID id,
             @RequestParam(name = "do", defaultValue = "save") String verb,
-            @Valid @ModelAttribute("form") TraceForm form,
+            @ModelAttribute("form") TraceForm form,
             BindingResult errors,
             Model model,
             HttpServletResponse response,
             RedirectAttributes after) {
         FleetForms.forManager();
         var present = patterns.read(id);
+        check(form, present, verb, errors);
         var next = FleetForms.attempt(errors, GlassPatternPages::named, () -> {
             if (verb.equals("draw")) {
                 return drawn(form, model, present, present);
@@ -136,6 +142,15 @@ class TracePages {
             }
         });
         return next == null ? again(form, model, present, present, response) : next;
+    }
+
+    /** What is taken over from another glass is there, and only then anything is missing. */
+    private void check(TraceForm form, PatternView like, String verb, BindingResult errors) {
+        if (verb.equals("draw")) {
+            form.borrow();
+        }
+        form.assume(like, errors);
+        validator.validate(form, errors);
     }
 
     private String again(
@@ -192,9 +207,11 @@ class TracePages {
     }
 
     private String show(TraceForm form, Model model, @Nullable PatternView pattern, PatternView like) {
+        form.giveBack();
         var shown = form.picture == null ? null : pictures.read(form.picture);
         model.addAttribute("pattern", like);
         model.addAttribute("picture", shown);
+        model.addAttribute("assumed", form.assumed);
         model.addAttribute("over", form.overlay(shown));
         model.addAttribute(
                 "kinds",

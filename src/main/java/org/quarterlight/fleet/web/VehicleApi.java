@@ -1,5 +1,6 @@
 package org.quarterlight.fleet.web;
 
+import com.fasterxml.jackson.annotation.JsonUnwrapped;
 import io.swagger.v3.oas.annotations.media.Content;
 import io.swagger.v3.oas.annotations.media.Schema;
 import jakarta.servlet.http.HttpServletResponse;
@@ -8,12 +9,14 @@ import jakarta.validation.constraints.NotBlank;
 import jakarta.validation.constraints.NotNull;
 import jakarta.validation.constraints.Size;
 import java.io.IOException;
+import java.time.LocalDate;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.eligibility.Outcome;
 import org.quarterlight.fleet.FitWindscreen;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.SaveVehicle;
+import org.quarterlight.fleet.SmallGlasses;
 import org.quarterlight.fleet.VehicleExport;
 import org.quarterlight.fleet.VehicleFilter;
 import org.quarterlight.fleet.VehicleView;
@@ -45,10 +48,12 @@ import tools.jackson.databind.node.ObjectNode;
 @RequestMapping("/api/v1/vehicles")
 class VehicleApi {
     private final Fleet fleet;
+    private final SmallGlasses glasses;
     private final VehicleExport export;
     private final MergePatch patches;
 
-    VehicleApi(Fleet fleet, VehicleExport export, MergePatch patches) {
+    VehicleApi(Fleet fleet, VehicleExport export, MergePatch patches, SmallGlasses glasses) {
+        this.glasses = glasses;
         this.fleet = fleet;
         this.export = export;
         this.patches = patches;
@@ -60,8 +65,16 @@ class VehicleApi {
     /** Which pattern the fitted glass really has. */
     record Glass(@NotNull UUID pattern) {}
 
+    /**
+     * A vehicle of a list.
+     *
+     * @param growsPastLimitOn where a damage is expected to pass a limit before somebody sees to it, the first day of that
+     */
+    record ListedVehicle(
+            @JsonUnwrapped VehicleView vehicle, @Nullable LocalDate growsPastLimitOn) {}
+
     @GetMapping
-    Slice<VehicleView> list(
+    Slice<ListedVehicle> list(
             @RequestParam(required = false) @Nullable String search,
             @RequestParam(required = false) @Nullable UUID depot,
             @RequestParam(required = false) @Nullable VehicleCategory category,
@@ -71,8 +84,11 @@ class VehicleApi {
             @RequestParam(required = false) @Nullable Boolean notToBeDriven,
             @RequestParam(required = false) VehicleFilter.@Nullable Sort sort,
             SliceRequest wanted) {
-        return fleet.vehicles(
+        var found = fleet.vehicles(
                 new VehicleFilter(search, depot, category, damaged, worst, standsDown, notToBeDriven, sort), wanted);
+        var growing =
+                glasses.growing(found.items().stream().map(VehicleView::id).toList());
+        return found.map(vehicle -> new ListedVehicle(vehicle, growing.get(vehicle.id())));
     }
 
     @PostMapping

@@ -39,6 +39,7 @@ import org.quarterlight.repair.RecordPhase;
 import org.quarterlight.repair.RepairJobs;
 import org.quarterlight.repair.RequestJob;
 import org.quarterlight.repair.SayPayer;
+import org.quarterlight.repair.ShareChoice;
 import org.quarterlight.repair.UseLot;
 import org.quarterlight.web.Flag;
 import org.quarterlight.web.IfMatch;
@@ -159,6 +160,12 @@ class JobApi {
     @PostMapping("/{id}/withdraw")
     ResponseEntity<JobView> withdraw(@PathVariable UUID id, @Valid @RequestBody Because because) {
         return answer(jobs.withdraw(id, because.reason(), because.occurredAt()));
+    }
+
+    /** Whom the fleet can give the job to, and why the others not; all partners that work for it. */
+    @GetMapping("/{id}/share-choices")
+    Slice<ShareChoice> shareChoices(@PathVariable UUID id) {
+        return new Slice<>(jobs.choices(id), null);
     }
 
     /** {@code partner} is the id of the agreement, or of the repairer. */

@@ -1,5 +1,6 @@
 package org.quarterlight.fleet.list;
 
+import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import de.siegmar.fastcsv.reader.CsvReader;
@@ -111,7 +112,7 @@ class DemoVehiclesTests {
                         .filter(job -> job.getField("requested_by").equals("itself")))
                 .isNotEmpty()
                 .allSatisfy(job -> {
-                    var before = jobs.get(job.getField("follows"));
+                    var before = requireNonNull(jobs.get(job.getField("follows")));
                     assertThat(moment(job, "requested")).isEqualTo(moment(before, "end"));
                 });
     }
@@ -131,7 +132,7 @@ class DemoVehiclesTests {
                 .filter(job -> !job.getField("started_day").isEmpty()
                         && !job.getField("technician").isEmpty()
                         && !job.getField("started_time").startsWith("now"))
-                .map(job -> Span.of(job, zoneOf.get(job.getField("damages").split(" ")[0])))
+                .map(job -> Span.of(job, requireNonNull(zoneOf.get(job.getField("damages").split(" ")[0]))))
                 .sorted(Comparator.comparing(Span::technician).thenComparing(Span::from))
                 .toList();
         assertThat(spans).hasSizeGreaterThan(200);

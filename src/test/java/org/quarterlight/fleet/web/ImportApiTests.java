@@ -316,6 +316,18 @@ class ImportApiTests {
     }
 
     @Test
+    void takesTheListThatWasLookedOver() {
+        var id = body(send("preview", LIST)).at("/import/id").asString();
+        var taken = mvc.post()
+                .uri("/api/v1/imports/" + id + "/take?mode=good-rows")
+                .header(HttpHeaders.AUTHORIZATION, organisation.bearer(Role.MANAGER))
+                .exchange();
+        assertThat(taken).hasStatusOk();
+        assertThat(body(taken).at("/import/added").asInt()).isEqualTo(2);
+        assertThat(registrations()).hasSize(2);
+    }
+
+    @Test
     void isForTheManagerOfTheFleetAlone() {
         var id = body(send("preview", LIST)).at("/import/id").asString();
 

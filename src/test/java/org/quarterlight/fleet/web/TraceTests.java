@@ -25,6 +25,7 @@ import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.GlassPatterns;
 import org.quarterlight.fleet.PatternView;
 import org.quarterlight.fleet.TestFleets;
+import org.quarterlight.fleet.ToldLength;
 import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.ActingAuthentication;
 import org.springframework.beans.factory.annotation.Autowired;
@@ -97,6 +98,12 @@ class TraceTests {
         measurements.set("outline", body(found).path("outline"));
         command.set("measurements", measurements);
         command.set("trace", body(found).path("trace"));
+        var silent = send("POST", "/glass-patterns", null, command.toString());
+        assertThat(silent)
+                .as("nobody has said whether the rake is this glass's")
+                .hasStatus(422);
+        assertThat(body(silent).at("/errors/0/field").asString()).isEqualTo("assumed");
+        command.putArray("assumed").add("wipers").add("rake");
         var made = send("POST", "/glass-patterns", null, command.toString());
         assertThat(made).hasStatus(201);
         var id = body(made).path("id").asString();
@@ -114,6 +121,9 @@ class TraceTests {
             """);
         assertThat(corrected).hasStatusOk();
         assertThat(body(corrected).path("patternVersion").asInt()).isEqualTo(2);
+        assertThat(body(corrected).path("assumed").valueStream().map(JsonNode::asString))
+                .as("what was assumed stays so until somebody measures it")
+                .containsExactly("rake", "wipers");
         var glazing = TestOrganisations.as(organisation, Role.MANAGER, () -> fleet.glazing(vehicle.id()));
         assertThat(glazing.patternVersion()).isEqualTo(2);
         assertThat(glazing.pattern().outline().getArea()).isCloseTo(1600.0 * 790, within(1e-6));
@@ -154,7 +164,8 @@ class TraceTests {
                 "{\"name\": \"x\", \"measurements\": " + generic.replace("\"outline\":null", """
                     "outline": {"corners": [{"xMm": -700, "yMm": 0}, {"xMm": 700, "yMm": 800},
                         {"xMm": -700, "yMm": 800}, {"xMm": 700, "yMm": 0}], "standardUncertaintyMm": 1}\
-                    """) + "}");
+                    """)
+                        + ", \"assumed\": []}");
         assertThat(crossed).hasStatus(422);
         assertThat(body(crossed).at("/errors/0/field").asString()).isEqualTo("measurements.outline.corners");
         var alone = send("POST", "/glass-patterns", null, """
@@ -189,6 +200,15 @@ class TraceTests {
         typed.set("steeringSide", "left");
         typed.set("tracedFrom", "drawing");
         typed.set("name", "Traced by numbers");
+        var unmeasured = text(post(address, typed));
+        assertThat(unmeasured).contains("Rake: measure it", "Top of the wheel: measure it", "Edge band: measure it");
+        assertThat(typed.get("rakeDegrees"))
+                .as("a new glass does not begin with another one's rake")
+                .containsExactly("");
+        typed.put("assumed", List.of("rake", "wheel", "eye", "edge-band", "wipers"));
+        typed.set("rakeDegrees", "41");
+        assertThat(text(post(address, typed))).contains("Measured, or as the other glass has it");
+        typed.put("assumed", List.of("wheel", "eye", "edge-band", "wipers"));
         typed.set("corners", "0 100\n1500 100\n1500 100 3\n0 900");
         var wrong = post(address, typed);
         assertThat(wrong).hasStatus(422);
@@ -203,6 +223,9 @@ class TraceTests {
         var drawn = post(address, typed);
         assertThat(drawn).hasStatusOk();
         assertThat(text(drawn)).contains("Traced by numbers", "<svg");
+        typed.remove("assumed");
+        assertThat(post(address, typed)).as("a drawing needs no answer yet").hasStatusOk();
+        typed.put("assumed", List.of("wheel", "eye", "edge-band", "wipers"));
         typed.set("do", "save");
         typed.set("idempotencyKey", "traced");
         assertThat(post(address, typed)).hasStatus3xxRedirection();
@@ -211,6 +234,11 @@ class TraceTests {
                 .filter(each -> each.name().equals("Traced by numbers"))
                 .findFirst()
                 .orElseThrow();
+        assertThat(made.measurements().rakeDegrees()).isEqualTo(41);
+        assertThat(made.measurements().wheelTopMm())
+                .isEqualTo(like.measurements().wheelTopMm());
+        assertThat(made.assumed())
+                .containsExactly(ToldLength.WHEEL, ToldLength.EYE, ToldLength.EDGE_BAND, ToldLength.WIPERS);
         var outline = Objects.requireNonNull(made.measurements().outline());
         assertThat(outline.corners().getFirst().xMm())
                 .as("moved to below the middle")
@@ -218,13 +246,14 @@ class TraceTests {
         assertThat(outline.corners().getFirst().yMm()).isEqualTo(0);
         assertThat(outline.standardUncertaintyMm()).isPositive();
         assertThat(text(get("/glass-patterns/" + made.id())))
-                .contains("traced, 4 corners, 1500 mm wide and 800 mm high", "a drawing");
+                .contains("traced, 4 corners, 1500 mm wide and 800 mm high", "a drawing", "taken from another glass");
         assertThat(get("/glass-patterns/" + made.id() + "/edit"))
                 .hasRedirectedUrl("/glass-patterns/" + made.id() + "/trace");
 
         var again = typed(text(get("/glass-patterns/" + made.id() + "/trace")));
         again.set("steeringSide", "left");
         again.set("tracedFrom", "drawing");
+        again.put("assumed", List.of("wheel", "eye", "edge-band", "wipers"));
         again.set("corners", "-750 0\n750 0\n750 780\n-750 780");
         assertThat(post("/glass-patterns/" + made.id() + "/trace", again)).hasStatus3xxRedirection();
         var stale = post("/glass-patterns/" + made.id() + "/trace", again);

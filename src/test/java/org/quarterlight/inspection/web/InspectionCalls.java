@@ -5,8 +5,12 @@ import static org.quarterlight.TestCsrf.csrf;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.nio.charset.StandardCharsets;
+import java.time.DayOfWeek;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.TestOrganisation;
 import org.quarterlight.tenancy.Role;
@@ -35,6 +39,18 @@ class InspectionCalls {
         return id(created(fleet, "/depots", """
             {"name": "%s", "latitude": 52.7, "longitude": -1.4, "zone": "%s", "country": "GB"}\
             """.formatted(name, zone)));
+    }
+
+    /** So that what falls due falls due on that day, whatever day of the week it is. */
+    String depotOpenEachDay(TestOrganisation fleet, String name, String zone) {
+        var hours = Stream.of(DayOfWeek.values())
+                .map(day -> "\"%s\": {\"opens\": \"08:00\", \"closes\": \"17:00\"}"
+                        .formatted(day.name().toLowerCase(Locale.ROOT)))
+                .collect(Collectors.joining(", "));
+        return id(created(fleet, "/depots", """
+            {"name": "%s", "latitude": 52.7, "longitude": -1.4, "zone": "%s", "country": "GB",
+             "openingHours": {"days": {%s}}}\
+            """.formatted(name, zone, hours)));
     }
 
     String vehicle(TestOrganisation fleet, String depot, String registration, String category) {

@@ -2,8 +2,10 @@ package org.quarterlight.inspection.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.DayOfWeek;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.time.temporal.TemporalAdjusters;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.QuarterlightTest;
@@ -31,7 +33,7 @@ class InspectionPlansTests {
     @BeforeEach
     void aFleetWithADepot() {
         fleet = organisations.fleet();
-        depot = calls.depot(fleet, "North yard", "Europe/London");
+        depot = calls.depotOpenEachDay(fleet, "North yard", "Europe/London");
     }
 
     @Test
@@ -147,6 +149,49 @@ class InspectionPlansTests {
                 .isEqualTo(today.plusDays(8).toString());
         var form = InspectionCalls.text(calls.get(fleet, Role.MANAGER, "/depots/" + depot));
         assertThat(form).contains(today.plusDays(9) + "\n" + today.plusDays(10));
+    }
+
+    @Test
+    void nothingFallsDueOnAWeekdayOnWhichTheDepotIsClosed() {
+        var vehicle = calls.vehicle(fleet, depot, "QV23 KTB", "M3");
+        // A Sunday at least a week away.
+        var sunday = today.plusDays(7).with(TemporalAdjusters.nextOrSame(DayOfWeek.SUNDAY));
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "All", "periodDays": 90, "firstDue": "%s"}\
+            """.formatted(sunday));
+        assertThat(due(vehicle)).as("open on all days").isEqualTo(sunday);
+        var hours = "{\"opens\": \"08:00\", \"closes\": \"17:00\"}";
+        var week =
+                "{\"openingHours\": {\"days\": {\"monday\": %s, \"friday\": %s, \"sunday\": null, \"saturday\": null,"
+                                .formatted(hours, hours)
+                        + " \"tuesday\": null, \"wednesday\": null, \"thursday\": null}}}";
+        depot("0", week);
+        assertThat(due(vehicle)).isEqualTo(sunday.minusDays(2));
+        depot("1", "{\"closedOn\": [\"" + sunday.minusDays(2) + "\"]}");
+        assertThat(due(vehicle))
+                .as("that Friday is a holiday, and from Tuesday to Thursday the depot is closed")
+                .isEqualTo(sunday.minusDays(6));
+    }
+
+    @Test
+    void aVehicleThatCameOnAClosedDayIsNotOverdueFromTheStart() {
+        depot("0", "{\"closedOn\": [\"" + today + "\"]}");
+        var vehicle = calls.vehicle(fleet, depot, "QV23 KTB", "M3");
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "All", "periodDays": 90, "firstDue": "%s"}\
+            """.formatted(today.minusDays(30)));
+        assertThat(due(vehicle)).isEqualTo(today);
+    }
+
+    private LocalDate due(String vehicle) {
+        return LocalDate.parse(
+                calls.first(fleet, "?vehicle=" + vehicle).path("dueOn").asString());
+    }
+
+    private void depot(String version, String change) {
+        var changed =
+                calls.call(HttpMethod.PATCH, fleet, Role.MANAGER, "/depots/" + depot, change, "\"" + version + "\"");
+        assertThat(changed).as(() -> InspectionCalls.text(changed)).hasStatusOk();
     }
 
     private void done(String inspection, LocalDate on, int km) {

@@ -37,7 +37,7 @@ class PerformingTests {
     @BeforeEach
     void aVehicleThatIsDue() {
         fleet = organisations.fleet();
-        depot = calls.depot(fleet, "North yard", "Europe/London");
+        depot = calls.depotOpenEachDay(fleet, "North yard", "Europe/London");
         vehicle = calls.vehicle(fleet, depot, "QV23 KTB", "N1");
         calls.created(fleet, "/inspection-plans", """
             {"name": "All", "periodDays": 30, "periodKm": 3000, "firstDue": "%s"}\
