@@ -1,6 +1,5 @@
 package org.quarterlight;
 
-import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
@@ -109,14 +108,10 @@ class SignInTests {
         var token = CSRF.matcher(browser.get("/sign-in").body());
         assertThat(token.find()).isTrue();
         var form = Map.of("xMm", "-200", "note", "a \"stone\" on the A3", "_csrf", token.group(1));
-        HttpResponse<String> last = null;
-        for (int report = 0; report < 61; report++) {
+        var last = browser.post("/r/" + code, form);
+        for (int report = 1; report < 61 && last.statusCode() != 429; report++) {
             last = browser.post("/r/" + code, form);
-            if (last.statusCode() == 429) {
-                break;
-            }
         }
-        requireNonNull(last);
         assertThat(last.statusCode()).isEqualTo(429);
         // Sixty in ten minutes: the next one after ten seconds.
         assertThat(Integer.parseInt(last.headers().firstValue("Retry-After").orElseThrow()))

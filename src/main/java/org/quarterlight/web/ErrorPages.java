@@ -43,8 +43,8 @@ class ErrorPages implements ErrorController, WebServerFactoryCustomizer<TomcatSe
         var page = page(status, "This request cannot be answered as it came.");
         if (status == HttpStatus.TOO_MANY_REQUESTS) {
             page.addObject("waitMinutes", TooManyRequests.minutes(patience(response)));
-            if (address instanceof String path && HttpMethod.POST.matches(
-                            String.valueOf(request.getAttribute(RequestDispatcher.ERROR_METHOD)))) {
+            if (address instanceof String path
+                    && HttpMethod.POST.matches(String.valueOf(request.getAttribute(RequestDispatcher.ERROR_METHOD)))) {
                 keep(request, path, page);
             }
         }

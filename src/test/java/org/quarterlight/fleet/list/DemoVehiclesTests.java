@@ -1,6 +1,5 @@
 package org.quarterlight.fleet.list;
 
-import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import de.siegmar.fastcsv.reader.CsvReader;
@@ -20,6 +19,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -112,7 +112,7 @@ class DemoVehiclesTests {
                         .filter(job -> job.getField("requested_by").equals("itself")))
                 .isNotEmpty()
                 .allSatisfy(job -> {
-                    var before = requireNonNull(jobs.get(job.getField("follows")));
+                    var before = Objects.requireNonNull(jobs.get(job.getField("follows")));
                     assertThat(moment(job, "requested")).isEqualTo(moment(before, "end"));
                 });
     }
@@ -127,12 +127,16 @@ class DemoVehiclesTests {
                         (one, other) -> one));
         var zoneOf = rows("damages")
                 .collect(Collectors.toMap(
-                        damage -> damage.getField("damage"), damage -> zones.get(damage.getField("organisation"))));
+                        damage -> damage.getField("damage"),
+                        damage -> Objects.requireNonNull(zones.get(damage.getField("organisation")))));
         var spans = rows("jobs")
                 .filter(job -> !job.getField("started_day").isEmpty()
                         && !job.getField("technician").isEmpty()
                         && !job.getField("started_time").startsWith("now"))
-                .map(job -> Span.of(job, requireNonNull(zoneOf.get(job.getField("damages").split(" ")[0]))))
+                .map(job -> Span.of(
+                        job,
+                        Objects.requireNonNull(
+                                zoneOf.get(job.getField("damages").split(" ")[0]))))
                 .sorted(Comparator.comparing(Span::technician).thenComparing(Span::from))
                 .toList();
         assertThat(spans).hasSizeGreaterThan(200);
