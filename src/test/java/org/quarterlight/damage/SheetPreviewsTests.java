@@ -182,21 +182,24 @@ class SheetPreviewsTests {
         var partner = as(owner, Role.MANAGER, () -> partners.list(null, SliceRequest.first()))
                 .items()
                 .getFirst();
-        var proposed = as(owner, Role.MANAGER, () -> prices.propose(
-                partner.id(),
-                new SavePrices(LocalDate.now().minusDays(3), "GBP", 4900L, 1900L, 2500L, 32000L, null)));
+        var proposed = as(
+                owner,
+                Role.MANAGER,
+                () -> prices.propose(
+                        partner.id(),
+                        new SavePrices(LocalDate.now().minusDays(3), "GBP", 4900L, 1900L, 2500L, 32000L, null)));
         assertThat(tried(sheet)).as("nobody has accepted them").isNull();
 
         as(repairer, Role.DISPATCHER, () -> prices.accept(partner.id(), proposed.id()));
         var cost = Objects.requireNonNull(tried(sheet));
         assertThat(cost.agreedWith()).isEqualTo(partner.repairerName());
         assertThat(cost.present()).isEqualTo(new Money(2 * 7400, "GBP"));
-        assertThat(cost.proposed())
-                .as("one is repaired, the other watched")
-                .isEqualTo(new Money(7400, "GBP"));
+        assertThat(cost.proposed()).as("one is repaired, the other watched").isEqualTo(new Money(7400, "GBP"));
         assertThat(cost.difference()).isEqualTo(new Money(-7400, "GBP"));
         var listed = body(get("/api/v1/rule-sheets/previews")).at("/items/0");
-        assertThat(listed.path("standDowns").isNull()).as("not counted in a list").isTrue();
+        assertThat(listed.path("standDowns").isNull())
+                .as("not counted in a list")
+                .isTrue();
         assertThat(listed.path("cost").isNull()).isTrue();
 
         as(owner, Role.MANAGER, () -> rulebook.reckonWith(new SaveCostRates(5000L, 40000L, "GBP"), 0));

@@ -1,8 +1,8 @@
 package org.quarterlight.inspection.web;
 
-import static org.quarterlight.TestOrganisations.as;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.quarterlight.TestCsrf.csrf;
+import static org.quarterlight.TestOrganisations.as;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.net.URI;
@@ -60,20 +60,25 @@ class CalendarAddressTests {
     /** The first 2000 are shown, and what is left out is told in the calendar itself. */
     @Test
     void aCalendarOfMoreThanTwoThousandSaysHowManyItLeavesOut() {
-        as(fleet, Role.MANAGER, () -> new TransactionTemplate(transactions).execute(status -> jdbc.sql("""
+        as(
+                fleet,
+                Role.MANAGER,
+                () -> new TransactionTemplate(transactions)
+                        .execute(status -> jdbc.sql("""
             insert into vehicle (tenant_id, id, depot_id, registration, registration_key, category, steering_side, version)
             select :fleet, uuidv7(), :depot, 'P' || n, 'P' || n, 'M1', 'RIGHT', 0 from generate_series(1, 2100) n\
             """)
-                .param("fleet", fleet.id())
-                .param("depot", UUID.fromString(depot))
-                .update()));
+                                .param("fleet", fleet.id())
+                                .param("depot", UUID.fromString(depot))
+                                .update()));
         calls.created(fleet, "/inspection-plans", """
             {"name": "Cars", "category": "M1", "periodDays": 30, "firstDue": "%s"}\
             """.formatted(LocalDate.now().minusDays(300)));
         var made = calls.read(
                 calls.call(HttpMethod.POST, fleet, Role.TECHNICIAN, "/inspections/calendar-addresses", null, null));
         var whole = unfolded(asked(URI.create(made.path("address").asString()), null));
-        assertThat(whole.lines().filter(line -> line.startsWith("SUMMARY:Inspect "))).hasSize(2000);
+        assertThat(whole.lines().filter(line -> line.startsWith("SUMMARY:Inspect ")))
+                .hasSize(2000);
         assertThat(whole).contains("SUMMARY:101 more inspections wait than this calendar shows");
         assertThat(whole).contains("It shows the 2000 that fall due first. A calendar of one depot may");
         assertThat(whole.lines().filter(line -> line.startsWith("UID:")).distinct())
