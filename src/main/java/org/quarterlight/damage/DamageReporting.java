@@ -749,11 +749,7 @@ public class DamageReporting {
         var glazing = fleet.glazingOfWindscreen(windscreen);
         var onGlass = counting(windscreen);
         var zone = glazing.depot().zone();
-        watch.follow(
-                open(onGlass),
-                facts(onGlass, newest(onGlass), zone),
-                judgeOf(glazing, rulebook.choices()),
-                zone);
+        watch.follow(open(onGlass), facts(onGlass, newest(onGlass), zone), judgeOf(glazing, rulebook.choices()), zone);
         damages.flush();
     }
 
@@ -778,7 +774,9 @@ public class DamageReporting {
 
     private GlassJudge judgeOf(Glazing glazing, Choices choices) {
         var sheets = rulebook.sheetsFor(
-                glazing.facts().vehicle(), glazing.depot().country(), glazing.depot().subdivision());
+                glazing.facts().vehicle(),
+                glazing.depot().country(),
+                glazing.depot().subdivision());
         return Eligibility.on(glazing.facts(), sheets, choices);
     }
 

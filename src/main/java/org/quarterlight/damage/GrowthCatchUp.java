@@ -54,7 +54,10 @@ class GrowthCatchUp {
         var organisation = Tenants.require().value();
         var last = jdbc.sql("""
             select followed_to from growth_catch_up where tenant_id = :organisation for update skip locked\
-            """).param("organisation", organisation).query(UUID.class).optional();
+            """)
+                .param("organisation", organisation)
+                .query(UUID.class)
+                .optional();
         if (last.isEmpty()) {
             return false;
         }

@@ -33,7 +33,7 @@ class DueDates {
         select distinct on (v.id) v.id as vehicle_id, p.id as plan_id, open.due_on, due.reading_needed
         from %s v
         join (select each.tenant_id, each.id, each.zone, each.closed_on,
-                array(select extract(isodow from day)::int
+                array(select day::date - date '2001-01-01'
                     from generate_series(date '2001-01-01', date '2001-01-07', interval '1 day') day
                     where exists (select from jsonb_object_keys(each.opening_hours -> 'days') name
                         where upper(name) = upper(to_char(day, 'FMDay')))) as weekdays
@@ -65,9 +65,9 @@ class DueDates {
             else coalesce(least(last.done_on + p.period_days, run.due_on), last.done_on + 365) end) as due_on,
             last.done_on is not null and p.period_days is null and run.due_on is null as reading_needed) due
         cross join lateral (select case
-            when extract(isodow from due.due_on) = any(d.weekdays) and not due.due_on = any(d.closed_on) then due.due_on
+            when mod(due.due_on - date '2001-01-01', 7) = any(d.weekdays) and not due.due_on = any(d.closed_on) then due.due_on
             else coalesce((select due.due_on - back from generate_series(1, 60) back
-                where extract(isodow from due.due_on - back) = any(d.weekdays)
+                where mod(due.due_on - back - date '2001-01-01', 7) = any(d.weekdays)
                     and not (due.due_on - back) = any(d.closed_on) and due.due_on - back >= came.on_day
                 order by back limit 1), due.due_on) end as due_on) open
         where v.tenant_id = :organisation and p.tenant_id = :organisation and v.retired_at is null
@@ -82,6 +82,33 @@ class DueDates {
         unnest(cast(:vehicles as uuid[])) as given (id)
         cross join lateral (
             select * from vehicle x where x.tenant_id = :organisation and x.id = given.id offset 0)\
+        """;
+
+    /** Of some vehicles, beside whom others may do the same. */
+    private static final String TOGETHER = """
+        insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, reading_needed, version)
+        select :organisation, uuidv7(), vehicle_id, plan_id, due_on, reading_needed, 0 from wanted
+        on conflict (tenant_id, vehicle_id) where done_at is null and plan_id is not null
+        do update set plan_id = excluded.plan_id, due_on = excluded.due_on,
+            reading_needed = excluded.reading_needed, version = inspection.version + 1
+        where (inspection.plan_id, inspection.due_on, inspection.reading_needed)
+            is distinct from (excluded.plan_id, excluded.due_on, excluded.reading_needed)\
+        """;
+
+    /** Of all vehicles at once while nobody else does it: looking for a conflict row by row would take longer than writing. */
+    private static final String APART = """
+        , moved as (
+            update inspection i set plan_id = w.plan_id, due_on = w.due_on, reading_needed = w.reading_needed,
+                version = i.version + 1
+            from wanted w
+            where i.tenant_id = :organisation and i.vehicle_id = w.vehicle_id and i.done_at is null
+                and i.plan_id is not null
+                and (i.plan_id, i.due_on, i.reading_needed) is distinct from (w.plan_id, w.due_on, w.reading_needed))
+        insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, reading_needed, version)
+        select :organisation, uuidv7(), w.vehicle_id, w.plan_id, w.due_on, w.reading_needed, 0 from wanted w
+        where not exists (select from inspection i
+            where i.tenant_id = :organisation and i.vehicle_id = w.vehicle_id and i.done_at is null
+                and i.plan_id is not null)\
         """;
 
     private final JdbcClient jdbc;
@@ -140,16 +167,10 @@ class DueDates {
                         and p.retired_at is null and (p.category is null or p.category = v.category)
                         and (p.depot_id is null or p.depot_id = v.depot_id))\
             """.formatted(ids == null ? "" : " and i.vehicle_id in (select unnest(cast(:vehicles as uuid[])))"), ids);
-        run("with wanted as (" + WANTED.formatted(ids == null ? "vehicle" : GIVEN) + """
-            )
-            insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, reading_needed, version)
-            select :organisation, uuidv7(), vehicle_id, plan_id, due_on, reading_needed, 0 from wanted
-            on conflict (tenant_id, vehicle_id) where done_at is null and plan_id is not null
-            do update set plan_id = excluded.plan_id, due_on = excluded.due_on,
-                reading_needed = excluded.reading_needed, version = inspection.version + 1
-            where (inspection.plan_id, inspection.due_on, inspection.reading_needed)
-                is distinct from (excluded.plan_id, excluded.due_on, excluded.reading_needed)\
-            """, ids);
+        run(
+                "with wanted as materialized (" + WANTED.formatted(ids == null ? "vehicle" : GIVEN) + ") "
+                        + (ids == null ? APART : TOGETHER),
+                ids);
         watch.looksMoved(vehicles);
     }
 

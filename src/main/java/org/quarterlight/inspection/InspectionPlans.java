@@ -101,7 +101,12 @@ public class InspectionPlans {
                 period_km = :km, first_due = :firstDue, weekdays = cast(:weekdays as text[]), version = version + 1
             where tenant_id = :organisation and id = :id\
             """, id, command);
-        return told("changed", found(id));
+        var after = found(id);
+        if (after.asksAs(before)) {
+            history.add("changed", "inspection plan", id, after.name());
+            return after;
+        }
+        return told("changed", after);
     }
 
     /** It asks for nothing any more; what was done by it stays. Retired twice is retired. */

@@ -4,6 +4,7 @@ import java.time.DayOfWeek;
 import java.time.LocalDate;
 import java.util.EnumSet;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.Set;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
@@ -48,5 +49,14 @@ public record PlanView(
             days.retainAll(weekdays);
         }
         return days;
+    }
+
+    /** Whether it asks for the same of the same vehicles, whatever it is called and on whichever days it is done. */
+    boolean asksAs(PlanView other) {
+        return category == other.category
+                && Objects.equals(depot, other.depot)
+                && Objects.equals(periodDays, other.periodDays)
+                && Objects.equals(periodKm, other.periodKm)
+                && firstDue.equals(other.firstDue);
     }
 }

@@ -389,15 +389,21 @@ class DamageGrowthTests {
     }
 
     private int left() {
-        return as(owner, Role.MANAGER, () -> requireNonNull(
-                new TransactionTemplate(transactions).execute(status -> jdbc.sql("select count(*) from growth_catch_up")
-                        .query(Integer.class)
-                        .single())));
+        return as(
+                owner,
+                Role.MANAGER,
+                () -> requireNonNull(new TransactionTemplate(transactions)
+                        .execute(status -> jdbc.sql("select count(*) from growth_catch_up")
+                                .query(Integer.class)
+                                .single())));
     }
 
     private void inTransaction(String sql) {
-        as(owner, Role.MANAGER, () -> requireNonNull(
-                new TransactionTemplate(transactions).execute(status -> jdbc.sql(sql).update())));
+        as(
+                owner,
+                Role.MANAGER,
+                () -> requireNonNull(new TransactionTemplate(transactions)
+                        .execute(status -> jdbc.sql(sql).update())));
     }
 
     @Test

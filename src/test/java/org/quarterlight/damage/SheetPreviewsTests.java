@@ -13,11 +13,15 @@ import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
 import java.util.stream.IntStream;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.QuarterlightTest;
 import org.quarterlight.TestOrganisation;
 import org.quarterlight.TestOrganisations;
+import org.quarterlight.account.Partners;
+import org.quarterlight.agreement.PriceAgreements;
+import org.quarterlight.agreement.SavePrices;
 import org.quarterlight.eligibility.Condition;
 import org.quarterlight.eligibility.Layers;
 import org.quarterlight.eligibility.Outcome;
@@ -29,6 +33,7 @@ import org.quarterlight.fleet.SaveVehicle;
 import org.quarterlight.glass.DamageKind;
 import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
+import org.quarterlight.kernel.Money;
 import org.quarterlight.rulebook.ChooseRules;
 import org.quarterlight.rulebook.OwnSheets;
 import org.quarterlight.rulebook.PublishSheet;
@@ -72,6 +77,12 @@ class SheetPreviewsTests {
 
     @Autowired
     private SheetPreviews previews;
+
+    @Autowired
+    private Partners partners;
+
+    @Autowired
+    private PriceAgreements prices;
 
     @Autowired
     private JsonMapper json;
@@ -157,6 +168,47 @@ class SheetPreviewsTests {
         assertThat(cost.present().amountMinor()).isEqualTo(10000);
         assertThat(cost.proposed().amountMinor()).isEqualTo(5000);
         assertThat(cost.difference().amountMinor()).isEqualTo(-5000);
+    }
+
+    /** Both with the call-out: 49 + 25 for a repair, 320 + 25 for new glass. */
+    @Test
+    void reckonsWithPricesAgreedWithAPartnerUntilTheFleetHasItsOwn() {
+        var sheet = judging(30);
+        report(0, "8");
+        report(1, "20");
+        draft(sheet, 10);
+        var repairer = organisations.repairer();
+        organisations.join(owner, repairer);
+        var partner = as(owner, Role.MANAGER, () -> partners.list(null, SliceRequest.first()))
+                .items()
+                .getFirst();
+        var proposed = as(
+                owner,
+                Role.MANAGER,
+                () -> prices.propose(
+                        partner.id(),
+                        new SavePrices(LocalDate.now().minusDays(3), "GBP", 4900L, 1900L, 2500L, 32000L, null)));
+        assertThat(tried(sheet)).as("nobody has accepted them").isNull();
+
+        as(repairer, Role.DISPATCHER, () -> prices.accept(partner.id(), proposed.id()));
+        var cost = Objects.requireNonNull(tried(sheet));
+        assertThat(cost.agreedWith()).isEqualTo(partner.repairerName());
+        assertThat(cost.present()).isEqualTo(new Money(2 * 7400, "GBP"));
+        assertThat(cost.proposed()).as("one is repaired, the other watched").isEqualTo(new Money(7400, "GBP"));
+        assertThat(cost.difference()).isEqualTo(new Money(-7400, "GBP"));
+        var listed = body(get("/api/v1/rule-sheets/previews")).at("/items/0");
+        assertThat(listed.path("standDowns").isNull())
+                .as("not counted in a list")
+                .isTrue();
+        assertThat(listed.path("cost").isNull()).isTrue();
+
+        as(owner, Role.MANAGER, () -> rulebook.reckonWith(new SaveCostRates(5000L, 40000L, "GBP"), 0));
+        assertThat(Objects.requireNonNull(tried(sheet)).agreedWith()).isNull();
+    }
+
+    private PreviewView.@Nullable Cost tried(String sheet) {
+        return as(owner, Role.MANAGER, () -> previews.start(sheet, new PreviewSheet(null)))
+                .cost();
     }
 
     @Test

@@ -128,7 +128,11 @@ class PartnerLimitsTests {
                 .exchange();
         assertThat(choices).hasStatusOk();
         assertThat(choices).bodyJson().extractingPath("$.items[0].partner").isEqualTo(partner.toString());
-        assertThat(choices).bodyJson().extractingPath("$.items[0].against").asString().contains("agreed prices only");
+        assertThat(choices)
+                .bodyJson()
+                .extractingPath("$.items[0].against")
+                .asString()
+                .contains("agreed prices only");
 
         var proposed = asManager(() -> prices.propose(
                 partner, new SavePrices(LocalDate.now().minusDays(3), "GBP", 4900L, 1900L, 2500L, null, null)));

@@ -2,11 +2,13 @@ package org.quarterlight.inspection.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.quarterlight.TestCsrf.csrf;
+import static org.quarterlight.TestOrganisations.as;
 import static org.springframework.security.test.web.servlet.request.SecurityMockMvcRequestPostProcessors.authentication;
 
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDate;
+import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -17,8 +19,11 @@ import org.quarterlight.tenancy.Role;
 import org.quarterlight.web.ActingAuthentication;
 import org.springframework.beans.factory.annotation.Autowired;
 import org.springframework.http.HttpMethod;
+import org.springframework.jdbc.core.simple.JdbcClient;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 import org.springframework.test.web.servlet.assertj.MvcTestResult;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.support.TransactionTemplate;
 
 /** Addresses that open a calendar, or a vehicle in a round, to whoever holds them and to nobody else. */
 @QuarterlightTest
@@ -32,6 +37,12 @@ class CalendarAddressTests {
     @Autowired
     private TestOrganisations organisations;
 
+    @Autowired
+    private JdbcClient jdbc;
+
+    @Autowired
+    private PlatformTransactionManager transactions;
+
     private TestOrganisation fleet;
     private String depot;
     private String vehicle;
@@ -44,6 +55,45 @@ class CalendarAddressTests {
         calls.created(fleet, "/inspection-plans", """
             {"name": "All", "periodDays": 30, "firstDue": "%s"}\
             """.formatted(LocalDate.now().minusDays(300)));
+    }
+
+    /** The first 2000 are shown, and what is left out is told in the calendar itself. */
+    @Test
+    void aCalendarOfMoreThanTwoThousandSaysHowManyItLeavesOut() {
+        as(
+                fleet,
+                Role.MANAGER,
+                () -> new TransactionTemplate(transactions)
+                        .execute(status -> jdbc.sql("""
+            insert into vehicle (tenant_id, id, depot_id, registration, registration_key, category, steering_side, version)
+            select :fleet, uuidv7(), :depot, 'P' || n, 'P' || n, 'M1', 'RIGHT', 0 from generate_series(1, 2100) n\
+            """)
+                                .param("fleet", fleet.id())
+                                .param("depot", UUID.fromString(depot))
+                                .update()));
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "Cars", "category": "M1", "periodDays": 30, "firstDue": "%s"}\
+            """.formatted(LocalDate.now().minusDays(300)));
+        var made = calls.read(
+                calls.call(HttpMethod.POST, fleet, Role.TECHNICIAN, "/inspections/calendar-addresses", null, null));
+        var whole = unfolded(asked(URI.create(made.path("address").asString()), null));
+        assertThat(whole.lines().filter(line -> line.startsWith("SUMMARY:Inspect ")))
+                .hasSize(2000);
+        assertThat(whole).contains("SUMMARY:101 more inspections wait than this calendar shows");
+        assertThat(whole).contains("It shows the 2000 that fall due first. A calendar of one depot may");
+        assertThat(whole.lines().filter(line -> line.startsWith("UID:")).distinct())
+                .as("each once")
+                .hasSize(2001);
+        assertThat(unfolded(calls.call(
+                        HttpMethod.GET, fleet, Role.MANAGER, "/inspections/calendar.ics?depot=" + depot, null, null)))
+                .as("the same by a key")
+                .contains("SUMMARY:101 more inspections wait than this calendar shows")
+                .doesNotContain("A calendar of one depot");
+    }
+
+    private static String unfolded(MvcTestResult calendar) {
+        assertThat(calendar).hasStatusOk();
+        return text(calendar).replace("\r\n ", "");
     }
 
     @Test

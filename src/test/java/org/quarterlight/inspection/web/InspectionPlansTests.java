@@ -6,6 +6,7 @@ import java.time.DayOfWeek;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.temporal.TemporalAdjusters;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.quarterlight.QuarterlightTest;
@@ -204,6 +205,52 @@ class InspectionPlansTests {
                                 + on.atTime(12, 0).atZone(ZONE).toInstant() + "\"}",
                         null))
                 .hasStatusOk();
+    }
+
+    /** A plan writes all of them in one statement, a vehicle its own in another; both come to the same rows. */
+    @Test
+    void aPlanForAllAndAChangeOfEachVehicleComeToTheSame() {
+        var vehicles = Stream.of("QV 1001", "QV 1002", "QV 1003")
+                .map(plate -> calls.vehicle(fleet, depot, plate, "M3"))
+                .toList();
+        var plan = calls.created(fleet, "/inspection-plans", """
+            {"name": "All", "periodDays": 90, "firstDue": "%s"}\
+            """.formatted(today.plusDays(10)));
+        var first = calls.first(fleet, "?vehicle=" + vehicles.getFirst());
+        done(first.path("id").asString(), today.minusDays(20), 100_000);
+        var later = calls.vehicle(fleet, depot, "QV 1004", "N1");
+        assertThat(calls.call(
+                        HttpMethod.PATCH,
+                        fleet,
+                        Role.MANAGER,
+                        "/inspection-plans/" + InspectionCalls.id(plan),
+                        "{\"periodDays\": 60}",
+                        "\"0\""))
+                .hasStatusOk();
+        calls.created(fleet, "/inspection-plans", """
+            {"name": "Vans", "category": "N1", "periodDays": 30, "firstDue": "%s"}\
+            """.formatted(today.plusDays(3)));
+        assertThat(due(vehicles.getFirst())).isEqualTo(today.plusDays(40));
+        assertThat(due(vehicles.get(1))).isEqualTo(today.plusDays(10));
+        assertThat(due(later)).isEqualTo(today.plusDays(3));
+        var byPlan = calls.list(fleet, "").toString();
+        Stream.concat(vehicles.stream(), Stream.of(later))
+                .forEach(vehicle -> calls.patchVehicle(fleet, vehicle, "{\"makeModel\": \"Other\"}"));
+        assertThat(calls.list(fleet, "").toString().replace("Other", ""))
+                .as("ids, days and versions")
+                .isEqualTo(byPlan);
+
+        // What it is called moves nothing.
+        assertThat(calls.call(
+                        HttpMethod.PATCH,
+                        fleet,
+                        Role.MANAGER,
+                        "/inspection-plans/" + InspectionCalls.id(plan),
+                        "{\"name\": \"All of them\"}",
+                        "\"1\""))
+                .hasStatusOk();
+        assertThat(calls.list(fleet, "").toString().replace("Other", "").replace("All of them", "All"))
+                .isEqualTo(byPlan);
     }
 
     @Test
