@@ -163,7 +163,15 @@ class ListPlansTests {
     @Autowired
     private Environment environment;
 
-    private final ListAppender<ILoggingEvent> log = new ListAppender<>();
+    /** Events know their thread only once somebody asks them, and appending is all that happens there. */
+    private final ListAppender<ILoggingEvent> log = new ListAppender<>() {
+        @Override
+        protected synchronized void append(ILoggingEvent event) {
+            event.prepareForDeferredProcessing();
+            super.append(event);
+        }
+    };
+
     private final List<String> report = new ArrayList<>();
     private UUID depot = UUID.randomUUID();
     private UUID vehicle = UUID.randomUUID();

@@ -179,7 +179,16 @@ public class PriceAgreements {
     /** Those that hold on a day; of two from the same day those accepted later. Asks nobody's right. */
     @Transactional(readOnly = true)
     public Optional<Prices> inForce(UUID fleet, UUID performer, LocalDate day) {
-        return Optional.ofNullable(inForce(fleet, day).get(performer));
+        return jdbc.sql("""
+            select a.* from price_agreement a
+            where a.tenant_id = :fleet and a.performer_id = :performer and a.valid_from <= :day and a.answer = 'ACCEPTED'
+            order by a.valid_from desc, coalesce(a.answered_at, a.made_at) desc, a.id desc limit 1\
+            """)
+                .param("fleet", fleet)
+                .param("performer", performer)
+                .param("day", day)
+                .query((row, number) -> prices(row))
+                .optional();
     }
 
     /** The same of every repairer with whom a fleet has some, by repairer. */

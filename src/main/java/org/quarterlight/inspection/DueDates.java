@@ -27,18 +27,20 @@ class DueDates {
      * for nothing is known of its glass. With kilometres: what is left of the period since the last inspection, at the
      * rate of the last year's readings. Where kilometres alone count and no rate is known yet, a year (ours) stands in, and
      * the row says that a reading is needed. On a day on which the depot is closed, by its calendar or each week, it is
-     * due on the open day before; of a vehicle that came on such a day, on that day.
+     * due on the open day before; of a vehicle that came on such a day, on that day. Each depot's days are read once, whatever
+     * the statistics say of how many vehicles there are.
      */
     private static final String WANTED = """
-        select distinct on (v.id) v.id as vehicle_id, p.id as plan_id, open.due_on, due.reading_needed
-        from %s v
-        join (select each.tenant_id, each.id, each.zone, each.closed_on,
+        with d as materialized (
+            select each.tenant_id, each.id, each.zone, each.closed_on,
                 array(select day::date - date '2001-01-01'
                     from generate_series(date '2001-01-01', date '2001-01-07', interval '1 day') day
                     where exists (select from jsonb_object_keys(each.opening_hours -> 'days') name
                         where upper(name) = upper(to_char(day, 'FMDay')))) as weekdays
-            from depot each where each.tenant_id = :organisation offset 0) d
-            on d.tenant_id = v.tenant_id and d.id = v.depot_id
+            from depot each where each.tenant_id = :organisation)
+        select distinct on (v.id) v.id as vehicle_id, p.id as plan_id, open.due_on, due.reading_needed
+        from %s v
+        join d on d.tenant_id = v.tenant_id and d.id = v.depot_id
         join inspection_plan p on p.tenant_id = v.tenant_id and p.retired_at is null
             and (p.category is null or p.category = v.category) and (p.depot_id is null or p.depot_id = v.depot_id)
         left join lateral (
@@ -82,33 +84,6 @@ class DueDates {
         unnest(cast(:vehicles as uuid[])) as given (id)
         cross join lateral (
             select * from vehicle x where x.tenant_id = :organisation and x.id = given.id offset 0)\
-        """;
-
-    /** Of some vehicles, beside whom others may do the same. */
-    private static final String TOGETHER = """
-        insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, reading_needed, version)
-        select :organisation, uuidv7(), vehicle_id, plan_id, due_on, reading_needed, 0 from wanted
-        on conflict (tenant_id, vehicle_id) where done_at is null and plan_id is not null
-        do update set plan_id = excluded.plan_id, due_on = excluded.due_on,
-            reading_needed = excluded.reading_needed, version = inspection.version + 1
-        where (inspection.plan_id, inspection.due_on, inspection.reading_needed)
-            is distinct from (excluded.plan_id, excluded.due_on, excluded.reading_needed)\
-        """;
-
-    /** Of all vehicles at once while nobody else does it: looking for a conflict row by row would take longer than writing. */
-    private static final String APART = """
-        , moved as (
-            update inspection i set plan_id = w.plan_id, due_on = w.due_on, reading_needed = w.reading_needed,
-                version = i.version + 1
-            from wanted w
-            where i.tenant_id = :organisation and i.vehicle_id = w.vehicle_id and i.done_at is null
-                and i.plan_id is not null
-                and (i.plan_id, i.due_on, i.reading_needed) is distinct from (w.plan_id, w.due_on, w.reading_needed))
-        insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, reading_needed, version)
-        select :organisation, uuidv7(), w.vehicle_id, w.plan_id, w.due_on, w.reading_needed, 0 from wanted w
-        where not exists (select from inspection i
-            where i.tenant_id = :organisation and i.vehicle_id = w.vehicle_id and i.done_at is null
-                and i.plan_id is not null)\
         """;
 
     private final JdbcClient jdbc;
@@ -167,10 +142,16 @@ class DueDates {
                         and p.retired_at is null and (p.category is null or p.category = v.category)
                         and (p.depot_id is null or p.depot_id = v.depot_id))\
             """.formatted(ids == null ? "" : " and i.vehicle_id in (select unnest(cast(:vehicles as uuid[])))"), ids);
-        run(
-                "with wanted as materialized (" + WANTED.formatted(ids == null ? "vehicle" : GIVEN) + ") "
-                        + (ids == null ? APART : TOGETHER),
-                ids);
+        run("with wanted as (" + WANTED.formatted(ids == null ? "vehicle" : GIVEN) + """
+            )
+            insert into inspection (tenant_id, id, vehicle_id, plan_id, due_on, reading_needed, version)
+            select :organisation, uuidv7(), vehicle_id, plan_id, due_on, reading_needed, 0 from wanted
+            on conflict (tenant_id, vehicle_id) where done_at is null and plan_id is not null
+            do update set plan_id = excluded.plan_id, due_on = excluded.due_on,
+                reading_needed = excluded.reading_needed, version = inspection.version + 1
+            where (inspection.plan_id, inspection.due_on, inspection.reading_needed)
+                is distinct from (excluded.plan_id, excluded.due_on, excluded.reading_needed)\
+            """, ids);
         watch.looksMoved(vehicles);
     }
 
