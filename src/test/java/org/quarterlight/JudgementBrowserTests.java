@@ -8,10 +8,14 @@ import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.UUID;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import org.quarterlight.damage.PreviewState;
+import org.quarterlight.damage.SheetPreviews;
 import org.quarterlight.fleet.Depots;
 import org.quarterlight.fleet.Fleet;
 import org.quarterlight.fleet.SaveDepot;
@@ -22,6 +26,9 @@ import org.quarterlight.inspection.AskInspection;
 import org.quarterlight.inspection.Inspections;
 import org.quarterlight.tenancy.Role;
 import org.springframework.beans.factory.annotation.Autowired;
+import org.springframework.core.env.Environment;
+import org.springframework.jdbc.core.simple.JdbcClient;
+import org.springframework.jdbc.datasource.DriverManagerDataSource;
 import org.springframework.test.web.servlet.assertj.MockMvcTester;
 
 /** In a real browser: sheets, verdicts and inspections, on a phone and at a desk, free of axe's findings. */
@@ -41,6 +48,12 @@ class JudgementBrowserTests extends PagesInABrowser {
 
     @Autowired
     private Inspections inspections;
+
+    @Autowired
+    private SheetPreviews previews;
+
+    @Autowired
+    private Environment environment;
 
     @ParameterizedTest(name = "{0} px")
     @ValueSource(ints = {360, 1440})
@@ -266,5 +279,67 @@ class JudgementBrowserTests extends PagesInABrowser {
         assertThat(page.url()).as(() -> page.textContent("main")).endsWith("/answer");
         check(page);
         page.context().close();
+    }
+
+    /** Cracks with a course are judged in full, so that this takes longer than anybody waits for a page. */
+    @Test
+    void aManagerStopsAPreviewThatIsUnderWay() {
+        var lived = business.live(mvc);
+        sowCracks(lived);
+        var page = signIn(lived.fleet(), Role.MANAGER, 1440);
+        visit(page, "/rule-sheets/bs-au-242b-2022/preview");
+        page.click("main form button.main");
+        assertThat(page.textContent("main")).contains("Going through the windscreens");
+        check(page);
+        page.click("main .progress button");
+        var told = page.textContent("main .notice");
+        var matcher =
+                Pattern.compile("Stopped after (\\d+) of (\\d+) windscreens").matcher(told);
+        assertThat(matcher.find()).as(told).isTrue();
+        assertThat(Integer.parseInt(matcher.group(1))).isLessThan(Integer.parseInt(matcher.group(2)));
+        assertThat(page.querySelector("main .progress button")).isNull();
+        check(page);
+        var preview = UUID.fromString(page.url().substring(page.url().lastIndexOf('/') + 1));
+        assertThat(as(lived.fleet(), Role.MANAGER, () -> previews.read(preview)).state())
+                .isEqualTo(PreviewState.CANCELLED);
+        page.context().close();
+    }
+
+    /** On as many vehicles as a large fleet has, ten on each glass. */
+    private void sowCracks(TestBusiness.Lived lived) {
+        var owner = JdbcClient.create(new DriverManagerDataSource(
+                environment.getProperty("spring.datasource.url", ""), DatabaseRoles.OWNER, TestServer.PASSWORD));
+        for (var statement : List.of("""
+                insert into vehicle (tenant_id, id, depot_id, registration, registration_key, category, steering_side, version)
+                select :fleet, md5(:fleet::text || 'vehicle' || n)::uuid, :depot, 'P' || n, 'P' || n, 'M1', 'RIGHT', 0
+                from generate_series(1, 4000) n\
+                """, """
+                insert into windscreen (tenant_id, id, vehicle_id, pattern_id, pattern_number, made_at)
+                select :fleet, md5(:fleet::text || 'glass' || n)::uuid, md5(:fleet::text || 'vehicle' || n)::uuid, w.pattern_id,
+                       w.pattern_number, now()
+                from generate_series(1, 4000) n,
+                     (select pattern_id, pattern_number from windscreen where tenant_id = :fleet limit 1) w\
+                """, """
+                insert into damage (tenant_id, id, vehicle_id, windscreen_id, number, kind, state, occurred_at, arrived_at,
+                                    reported_by, outcome, rank, act_by, diameter_mm, version)
+                select :fleet, md5(:fleet::text || 'damage' || n)::uuid, md5(:fleet::text || 'vehicle' || (1 + n / 10))::uuid,
+                       md5(:fleet::text || 'glass' || (1 + n / 10))::uuid, 1 + n % 10, 'CRACK', 'OPEN', now(), now(), 'somebody',
+                       'WATCH', 4, current_date, 40, 0
+                from generate_series(0, 39999) n\
+                """, """
+                insert into observation (tenant_id, id, damage_id, kind, x_mm, y_mm, diameter_mm,
+                                         diameter_standard_uncertainty_mm, layers, condition, source, seen_at, arrived_at,
+                                         seen_by, course)
+                select :fleet, md5(:fleet::text || 'seen' || n)::uuid, md5(:fleet::text || 'damage' || n)::uuid, 'CRACK', x, y, 40, 0.3,
+                       'OUTER', 'CLEAN_DRY', 'GAUGE', now(), now(), 'somebody',
+                       array[x, y, x + 20, y + 5, x + 30, y + 20, x + 31, y + 25]
+                from (select n, (n * 7919 % 1000 - 500)::numeric as x, (80 + n * 1049 % 500)::numeric as y
+                      from generate_series(0, 39999) n) each\
+                """, "analyze vehicle, windscreen, damage, observation")) {
+            owner.sql(statement
+                            .replace(":fleet", "'" + lived.fleet().id() + "'::uuid")
+                            .replace(":depot", "'" + lived.depot() + "'::uuid"))
+                    .update();
+        }
     }
 }

@@ -126,6 +126,21 @@ class SignInTests {
     }
 
     @Test
+    void noPasswordStandsInThePageThatSaysToComeLater() throws Exception {
+        var email = email(organisations.fleet(), Role.MANAGER);
+        var browser = new Browser();
+        var form = Map.of("email", email, "present", "a wrong but long one", "next", "another that is long");
+        var last = browser.postWithToken("/first-password", form);
+        for (int attempt = 1; attempt < 6 && last.statusCode() != 429; attempt++) {
+            last = browser.postWithToken("/first-password", form);
+        }
+        assertThat(last.statusCode()).isEqualTo(429);
+        assertThat(last.body())
+                .contains("Try again in 15 min.")
+                .doesNotContain("a wrong but long one", "another that is long", "kept on this page");
+    }
+
+    @Test
     void unknownEMailsAndWrongPasswordsAreAnsweredAlike() throws Exception {
         var wrong = new Browser().signIn(email(organisations.fleet(), Role.MANAGER), "a wrong but long one");
         var unknown = new Browser().signIn("nobody-" + UUID.randomUUID() + "@test.invalid", "a wrong but long one");

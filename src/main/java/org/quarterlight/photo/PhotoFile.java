@@ -1,5 +1,7 @@
 package org.quarterlight.photo;
 
+import java.time.Instant;
+import java.time.ZoneId;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -16,4 +18,9 @@ public record PhotoFile(
         int width,
         int height,
         String pictureSha256,
-        @Nullable TakenAt taken) {}
+        @Nullable TakenAt taken) {
+    /** In a zone, for where the camera does not say which time it keeps; null where the file does not tell. */
+    public @Nullable Instant takenAt(ZoneId zone) {
+        return taken == null ? null : taken.in(zone);
+    }
+}

@@ -1,8 +1,9 @@
 package org.quarterlight.photo;
 
-import com.drew.imaging.ImageMetadataReader;
 import com.drew.imaging.ImageProcessingException;
+import com.drew.imaging.jpeg.JpegMetadataReader;
 import com.drew.metadata.exif.ExifDirectoryBase;
+import com.drew.metadata.exif.ExifReader;
 import com.drew.metadata.exif.ExifSubIFDDirectory;
 import java.io.EOFException;
 import java.io.IOException;
@@ -13,6 +14,7 @@ import java.time.LocalDateTime;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -29,11 +31,14 @@ public record TakenAt(LocalDateTime at, @Nullable ZoneOffset offset) {
         return offset == null ? at.atZone(zone).toInstant() : at.toInstant(offset);
     }
 
-    /** Null where it says nothing that can be read: a photo needs no such time. */
+    /**
+     * Null where it says nothing that can be read: a photo needs no such time. Of a JPEG alone, as cameras write it: the texts of
+     * a PNG are packed, and a megabyte of them unpacks to more than memory holds.
+     */
     static @Nullable TakenAt of(Path file) throws IOException {
         try {
-            var said =
-                    ImageMetadataReader.readMetadata(file.toFile()).getFirstDirectoryOfType(ExifSubIFDDirectory.class);
+            var said = JpegMetadataReader.readMetadata(file.toFile(), List.of(new ExifReader()))
+                    .getFirstDirectoryOfType(ExifSubIFDDirectory.class);
             var at = said == null ? null : said.getString(ExifDirectoryBase.TAG_DATETIME_ORIGINAL);
             if (said == null || at == null) {
                 return null;

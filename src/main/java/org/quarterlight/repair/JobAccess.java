@@ -153,9 +153,15 @@ class JobAccess {
 
     /** Whether it was kept for want of a network matters where it comes later than anybody is believed without. */
     Told asked(Job job, Told told) {
+        return asked(job, told, told.at());
+    }
+
+    /** The same of a photo, which may have been taken before the time that is told of it. */
+    Told asked(Job job, Told told, @Nullable Instant taken) {
+        var first = taken == null || taken.isAfter(told.at()) ? told.at() : taken;
         return told.queued(told.offsetSeconds() != null
-                && (!Lateness.isLate(told.at(), told.arrivedAt(), false)
-                        || offline.bearsOut(job, told.at(), told.arrivedAt())));
+                && (!Lateness.isLate(first, told.arrivedAt(), false)
+                        || offline.bearsOut(job, first, told.arrivedAt())));
     }
 
     /** When it happened to a job: not before its work began, which may be before anybody wrote it down. Now if not given. */

@@ -196,6 +196,7 @@ class JobRecords {
     }
 
     void addPhoto(Job job, UUID id, PhotoShows shows, PhotoFile file, @Nullable UUID phase, Told told, Acting by) {
+        var taken = file.takenAt(ZoneId.of(job.zone()));
         jdbc.sql("""
             insert into job_photo (tenant_id, performer_id, id, job_id, phase_id, shows, sha256, media_type, bytes, width,
                 height, added_at, added_by, recorded_at, person_id, queued, taken_at, picture_sha256)
@@ -219,11 +220,7 @@ class JobRecords {
                 .param("by", by.name())
                 .param("person", by.person())
                 .param("queued", told.queued())
-                .param(
-                        "taken",
-                        file.taken() == null
-                                ? null
-                                : file.taken().in(ZoneId.of(job.zone())).atOffset(ZoneOffset.UTC))
+                .param("taken", taken == null ? null : taken.atOffset(ZoneOffset.UTC))
                 .param("picture", file.pictureSha256())
                 .update();
     }

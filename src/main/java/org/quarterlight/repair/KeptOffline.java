@@ -108,10 +108,14 @@ class KeptOffline {
                 union all select recorded_at from job_reading where tenant_id = :fleet and job_id = :job
                 union all select recorded_at from job_photo where tenant_id = :fleet and job_id = :job
                 union all select recorded_at from job_note where tenant_id = :fleet and job_id = :job
-                union all select start_recorded_at from job where tenant_id = :fleet and id = :job) h
+                union all select recorded_at from job_calibration where tenant_id = :fleet and job_id = :job
+                union all select recorded_at from lot_use where tenant_id = :performer and job_id = :job
+                union all select start_recorded_at from job where tenant_id = :fleet and id = :job
+                union all select inspection_recorded_at from job where tenant_id = :fleet and id = :job) h
             where h.at > :since\
             """)
                 .param("fleet", job.fleet())
+                .param("performer", job.performer())
                 .param("job", job.id())
                 .param("since", since.atOffset(ZoneOffset.UTC))
                 .query((row, number) ->

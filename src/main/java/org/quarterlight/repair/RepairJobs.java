@@ -806,14 +806,11 @@ public class RepairJobs implements PhotoReferences {
             var job = access.touched(access.performed(id));
             checkRoom(job);
             checkOtherSlot(job, shows, file);
-            records.addPhoto(
+            var told = access.asked(
                     job,
-                    Ids.next(clock.instant()),
-                    shows,
-                    file,
-                    phase,
                     access.told(job, occurredAt, deviceClock, clock.instant()),
-                    Acting.require());
+                    file.takenAt(ZoneId.of(job.zone())));
+            records.addPhoto(job, Ids.next(clock.instant()), shows, file, phase, told, Acting.require());
             return view(job);
         });
     }

@@ -43,7 +43,9 @@ class ErrorPages implements ErrorController, WebServerFactoryCustomizer<TomcatSe
         var page = page(status, "This request cannot be answered as it came.");
         if (status == HttpStatus.TOO_MANY_REQUESTS) {
             page.addObject("waitMinutes", TooManyRequests.minutes(patience(response)));
+            // The form of the code in a cab. Of no other is anything kept: passwords too are typed too often.
             if (address instanceof String path
+                    && path.startsWith("/r/")
                     && HttpMethod.POST.matches(String.valueOf(request.getAttribute(RequestDispatcher.ERROR_METHOD)))) {
                 keep(request, path, page);
             }

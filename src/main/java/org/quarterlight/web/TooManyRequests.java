@@ -14,11 +14,11 @@ public final class TooManyRequests extends AuthenticationException {
 
     /** How long until it may go on, up to whole seconds. */
     public Duration patience() {
-        return Duration.ofSeconds(wait.plusMillis(999).toSeconds());
+        return Duration.ofSeconds(wait.plusSeconds(1).minusNanos(1).toSeconds());
     }
 
     /** Up to whole minutes: who comes as told is let in. */
     static long minutes(Duration wait) {
-        return Math.max(1, wait.plusSeconds(59).toMinutes());
+        return Math.max(1, wait.plusMinutes(1).minusNanos(1).toMinutes());
     }
 }

@@ -1204,6 +1204,38 @@ class JobStatesTests {
     }
 
     @Test
+    void aDevicesClockMakesNoOldPhotoNew() {
+        var id = jobOf(JobState.APPROVED);
+        takenBack(() -> {
+            jobs.start(id, null, started);
+            var hourAgo = LocalDateTime.now(ZoneOffset.UTC).minusHours(1).truncatedTo(ChronoUnit.SECONDS);
+            var photo = new ByteArrayInputStream(TestPhotos.taken(hourAgo, "+00:00"));
+            jobs.addPhoto(id, PhotoShows.AFTER, photo, null, Instant.now(), Instant.now());
+            assertThat(bench.missing(id))
+                    .anySatisfy(gap -> assertThat(gap.sentence()).contains("photo from after told 60 min later"));
+            return false;
+        });
+    }
+
+    @Test
+    void aLotThatWasToldMeanwhileShowsThatThereWasANetwork() {
+        var id = jobOf(JobState.APPROVED);
+        for (var meanwhile : List.of(false, true)) {
+            takenBack(() -> {
+                made.taken(id, started);
+                jobs.start(id, null, started, Instant.now());
+                if (meanwhile) {
+                    bench.use(id, new UseLot(lot, null, null));
+                    made.lotsTold(id, Instant.now().minus(Duration.ofHours(1)));
+                }
+                bench.read(id, good(started));
+                assertThat(gaps(id).contains(Gap.LATE)).isEqualTo(meanwhile);
+                return false;
+            });
+        }
+    }
+
+    @Test
     void whatALampBurnsMovesNoVersionAndIsNotLostInAFormThatWasOpen() {
         var id = jobOf(JobState.APPROVED);
         takenBack(() -> {

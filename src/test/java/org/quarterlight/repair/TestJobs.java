@@ -96,6 +96,14 @@ public class TestJobs {
                 .update());
     }
 
+    /** As whoever acts: what they have said of lots in this job reached the service then. */
+    public void lotsTold(UUID job, Instant at) {
+        transaction.executeWithoutResult(status -> jdbc.sql("update lot_use set recorded_at = :at where job_id = :job")
+                .param("at", at.atOffset(ZoneOffset.UTC))
+                .param("job", job)
+                .update());
+    }
+
     /** Begun, with all that the closing asks for, and passed. */
     public void performed(TestOrganisation by, UUID job, UUID lot, @Nullable UUID method, Instant began) {
         var started = began.truncatedTo(ChronoUnit.SECONDS);

@@ -227,6 +227,16 @@ class WholeLineTests {
                         new ActingAuthentication(fleet.person(Role.MANAGER))))
                 .exchange();
         assertThat(page).hasStatusOk().bodyText().contains("/jobs/" + job + "/warranty", "It is another damage");
+        var drivers = mvc.get()
+                .uri("/damages/" + id(near))
+                .with(SecurityMockMvcRequestPostProcessors.authentication(
+                        new ActingAuthentication(fleet.person(Role.DRIVER))))
+                .exchange();
+        assertThat(drivers)
+                .hasStatusOk()
+                .bodyText()
+                .contains("was repaired there by")
+                .doesNotContain("/jobs/" + job);
         var body = """
             {"work": "repair", "damages": ["%s"], "approve": true, "warrantyFor": "%s"}\
             """;
