@@ -312,12 +312,12 @@ class JudgementBrowserTests extends PagesInABrowser {
         for (var statement : List.of("""
                 insert into vehicle (tenant_id, id, depot_id, registration, registration_key, category, steering_side, version)
                 select :fleet, md5(:fleet::text || 'vehicle' || n)::uuid, :depot, 'P' || n, 'P' || n, 'M1', 'RIGHT', 0
-                from generate_series(1, 4000) n\
+                from generate_series(1, 2400) n\
                 """, """
                 insert into windscreen (tenant_id, id, vehicle_id, pattern_id, pattern_number, made_at)
                 select :fleet, md5(:fleet::text || 'glass' || n)::uuid, md5(:fleet::text || 'vehicle' || n)::uuid, w.pattern_id,
                        w.pattern_number, now()
-                from generate_series(1, 4000) n,
+                from generate_series(1, 2400) n,
                      (select pattern_id, pattern_number from windscreen where tenant_id = :fleet limit 1) w\
                 """, """
                 insert into damage (tenant_id, id, vehicle_id, windscreen_id, number, kind, state, occurred_at, arrived_at,
@@ -325,7 +325,7 @@ class JudgementBrowserTests extends PagesInABrowser {
                 select :fleet, md5(:fleet::text || 'damage' || n)::uuid, md5(:fleet::text || 'vehicle' || (1 + n / 10))::uuid,
                        md5(:fleet::text || 'glass' || (1 + n / 10))::uuid, 1 + n % 10, 'CRACK', 'OPEN', now(), now(), 'somebody',
                        'WATCH', 4, current_date, 40, 0
-                from generate_series(0, 39999) n\
+                from generate_series(0, 23999) n\
                 """, """
                 insert into observation (tenant_id, id, damage_id, kind, x_mm, y_mm, diameter_mm,
                                          diameter_standard_uncertainty_mm, layers, condition, source, seen_at, arrived_at,
@@ -334,7 +334,7 @@ class JudgementBrowserTests extends PagesInABrowser {
                        'OUTER', 'CLEAN_DRY', 'GAUGE', now(), now(), 'somebody',
                        array[x, y, x + 20, y + 5, x + 30, y + 20, x + 31, y + 25]
                 from (select n, (n * 7919 % 1000 - 500)::numeric as x, (80 + n * 1049 % 500)::numeric as y
-                      from generate_series(0, 39999) n) each\
+                      from generate_series(0, 23999) n) each\
                 """, "analyze vehicle, windscreen, damage, observation")) {
             owner.sql(statement
                             .replace(":fleet", "'" + lived.fleet().id() + "'::uuid")
