@@ -40,10 +40,14 @@ public interface SeenShape {
         return !course().isEmpty() || !legs().isEmpty() || (toXMm() != null && toYMm() != null);
     }
 
-    /** Whether a damage so large may still run as it was drawn; within a millimetre, of a star a twentieth, ours. */
+    /** Whether a damage so large may still run as it was drawn. */
     default boolean stillRuns(BigDecimal sizeMm) {
-        var apartMm = Math.abs(shape().diameterMm() - sizeMm.doubleValue());
-        return hasLines() && apartMm <= Math.max(1, course().isEmpty() ? sizeMm.doubleValue() / 20 : 0);
+        return hasLines() && Math.abs(shape().diameterMm() - sizeMm.doubleValue()) <= sameWithinMm(sizeMm);
+    }
+
+    /** How far a length may be from one that was drawn and be the same: a millimetre, and without a course a twentieth; ours. */
+    default double sameWithinMm(BigDecimal lengthMm) {
+        return course().isEmpty() ? Math.max(1, lengthMm.doubleValue() / 20) : 1;
     }
 
     /** As rules read it and drawings show it: the lines where somebody drew them, else the circle. */

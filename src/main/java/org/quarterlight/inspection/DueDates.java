@@ -3,11 +3,11 @@ package org.quarterlight.inspection;
 import java.util.Collection;
 import java.util.List;
 import java.util.UUID;
-import java.util.stream.Collectors;
 import org.jspecify.annotations.Nullable;
 import org.quarterlight.damage.GrowthWatch;
 import org.quarterlight.fleet.DepotCalendarChanged;
 import org.quarterlight.fleet.VehiclesChanged;
+import org.quarterlight.kernel.Ids;
 import org.quarterlight.tenancy.Tenants;
 import org.springframework.context.event.EventListener;
 import org.springframework.jdbc.core.simple.JdbcClient;
@@ -156,9 +156,7 @@ class DueDates {
     }
 
     private void renew(@Nullable Collection<UUID> vehicles) {
-        var ids = vehicles == null
-                ? null
-                : vehicles.stream().map(UUID::toString).collect(Collectors.joining(",", "{", "}"));
+        var ids = vehicles == null ? null : Ids.array(vehicles);
         run("""
             delete from inspection i
             where i.tenant_id = :organisation and i.done_at is null and i.plan_id is not null%s

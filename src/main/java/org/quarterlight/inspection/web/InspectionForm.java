@@ -166,8 +166,7 @@ class InspectionForm {
             if (longestLegMm == null || was == null) {
                 return longestLegMm == null || before.course().isEmpty();
             }
-            return longestLegMm.subtract(was).abs().doubleValue()
-                    <= Math.max(1, before.course().isEmpty() ? was.doubleValue() / 20 : 0);
+            return longestLegMm.subtract(was).abs().doubleValue() <= before.sameWithinMm(was);
         }
     }
 
