@@ -51,7 +51,6 @@ class BrowserTests extends PagesInABrowser {
         assertThat(page.url()).as(() -> page.textContent("main")).endsWith("/answer");
         check(page);
         assertThat(page.textContent("main")).contains("QV23 KTB", "Cover it with clear tape");
-        page.context().close();
 
         var manager = signIn(own, Role.MANAGER, width);
         visit(manager, "/");
@@ -63,6 +62,13 @@ class BrowserTests extends PagesInABrowser {
         manager.click("main button[name=work] >> nth=0");
         check(manager);
         assertThat(manager.textContent("main")).contains("Performed by");
+        visit(page, "/damages?mine=true");
+        page.click("main a.plate");
+        assertThat(page.textContent("main")).contains("in hand");
+        assertThat(page.locator("main a[href^='/jobs/']").count())
+                .as("a driver sees no job")
+                .isZero();
+        page.context().close();
         visit(manager, "/vehicles");
         visit(manager, "/vehicles/" + vehicle);
         visit(manager, "/jobs?state=open");

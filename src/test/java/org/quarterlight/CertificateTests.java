@@ -372,7 +372,8 @@ class CertificateTests {
                 .doesNotContain(
                         "QV 4321", lived.fleet().name(), lived.repairer().name(), "technician");
         assertThat(text(checkPage("?hash=" + hash()))).contains("that content is unchanged");
-        assertThat(text(checkPage("?hash=" + hash().replace('a', 'b')))).contains("has another hash");
+        assertThat(text(checkPage("?hash=" + (hash().startsWith("0") ? "1" : "0") + hash().substring(1))))
+                .contains("has another hash");
         for (var wrong : List.of("x", "A".repeat(43), "%00", "A".repeat(300))) {
             assertThat(mvc.get()
                             .uri("/c/" + wrong)

@@ -46,6 +46,7 @@ import org.quarterlight.glass.SteeringSide;
 import org.quarterlight.glass.VehicleCategory;
 import org.quarterlight.history.History;
 import org.quarterlight.kernel.Ids;
+import org.quarterlight.kernel.Invalid;
 import org.quarterlight.kernel.Refused;
 import org.quarterlight.tenancy.Acting;
 import org.quarterlight.tenancy.TenantId;
@@ -175,6 +176,9 @@ public class VehicleImports implements DisposableBean {
     @PreAuthorize("hasRole('MANAGER')")
     public ImportView again(UUID id, ImportMode mode) throws IOException {
         var before = Objects.requireNonNull(transaction.execute(status -> find(id)));
+        if (before.view().mode() != ImportMode.PREVIEW && before.view().state() == ImportState.DONE) {
+            throw new Invalid("mode", "This list was taken already: what was changed since would be as it was then");
+        }
         return start(mode, before.view().defaults(), before.view().fileName(), before.file());
     }
 

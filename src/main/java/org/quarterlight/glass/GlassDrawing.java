@@ -353,7 +353,7 @@ public final class GlassDrawing {
         }
 
         private void open() {
-            var linked = damages.stream().anyMatch(damage -> damage.href() != null);
+            var linked = !pickable && damages.stream().anyMatch(damage -> damage.href() != null);
             var more = new StringBuilder();
             // Links inside an image cannot be reached, so a picture with links is a group.
             more.append(linked ? " role=\"group\"" : " role=\"img\"")
@@ -518,7 +518,8 @@ public final class GlassDrawing {
             var shape = damage.shape();
             var tone = damage.tone();
             var radius = ring(damage);
-            var href = damage.href();
+            // Whoever picks a place picks it there too, and does not leave a form that is half filled in.
+            var href = pickable ? null : damage.href();
             openTone(paper, tone);
             paper.raw(
                     href == null

@@ -26,6 +26,9 @@ import org.jspecify.annotations.Nullable;
 public record TakenAt(LocalDateTime at, @Nullable ZoneOffset offset) {
     private static final DateTimeFormatter FORMAT = DateTimeFormatter.ofPattern("uuuu:MM:dd HH:mm:ss");
 
+    private static final int FIRST_YEAR = 1990;
+    private static final int LAST_YEAR = 9999;
+
     /** Where the camera does not say, it keeps the time of the place. */
     public Instant in(ZoneId zone) {
         return offset == null ? at.atZone(zone).toInstant() : at.toInstant(offset);
@@ -44,8 +47,11 @@ public record TakenAt(LocalDateTime at, @Nullable ZoneOffset offset) {
                 return null;
             }
             var offset = said.getString(ExifDirectoryBase.TAG_TIME_ZONE_ORIGINAL);
-            return new TakenAt(
-                    LocalDateTime.parse(at.strip(), FORMAT), offset == null ? null : ZoneOffset.of(offset.strip()));
+            var taken = LocalDateTime.parse(at.strip(), FORMAT);
+            if (taken.getYear() < FIRST_YEAR || taken.getYear() > LAST_YEAR) {
+                return null; // no camera's
+            }
+            return new TakenAt(taken, offset == null ? null : ZoneOffset.of(offset.strip()));
         } catch (ImageProcessingException | EOFException | DateTimeException e) {
             return null;
         }

@@ -60,7 +60,7 @@ class KeptOffline {
     /** Of what is told now of a time. */
     boolean bearsOut(Job job, Instant at, Instant now) {
         var person = Acting.current().map(Acting::person).orElse(null);
-        return person != null && bearsOut(at, now, kits(job, person, at.minus(KIT_HOLDS)), heard(job, at));
+        return person != null && bearsOut(at, now, kits(job, person, at.minus(KIT_HOLDS)), heard(job, person, at));
     }
 
     /**
@@ -100,20 +100,31 @@ class KeptOffline {
                 .list();
     }
 
-    private List<Instant> heard(Job job, Instant since) {
+    /** Of this job and of those that were taken along with it: whoever could send word of one had a network for all. */
+    private List<Instant> heard(Job job, UUID person, Instant since) {
         return jdbc.sql("""
-            select h.at from (
-                select recorded_at as at from phase where tenant_id = :fleet and job_id = :job
-                union all select end_recorded_at from phase where tenant_id = :fleet and job_id = :job
-                union all select recorded_at from job_reading where tenant_id = :fleet and job_id = :job
-                union all select recorded_at from job_photo where tenant_id = :fleet and job_id = :job
-                union all select recorded_at from job_note where tenant_id = :fleet and job_id = :job
-                union all select recorded_at from job_calibration where tenant_id = :fleet and job_id = :job
-                union all select recorded_at from lot_use where tenant_id = :performer and job_id = :job
-                union all select start_recorded_at from job where tenant_id = :fleet and id = :job
-                union all select inspection_recorded_at from job where tenant_id = :fleet and id = :job) h
+            with j as (
+                select tenant_id, id, start_recorded_at, inspection_recorded_at from job
+                where tenant_id = :fleet and id = :job
+                union
+                select tenant_id, id, start_recorded_at, inspection_recorded_at from job
+                where performer_id = :performer and id in (
+                    select unnest(k.jobs) from day_kit_taken k
+                    where k.tenant_id = :performer and k.person_id = :person and k.taken_at >= :kitsSince))
+            select h.at from j cross join lateral (
+                select recorded_at as at from phase where tenant_id = j.tenant_id and job_id = j.id
+                union all select end_recorded_at from phase where tenant_id = j.tenant_id and job_id = j.id
+                union all select recorded_at from job_reading where tenant_id = j.tenant_id and job_id = j.id
+                union all select recorded_at from job_photo where tenant_id = j.tenant_id and job_id = j.id
+                union all select recorded_at from job_note where tenant_id = j.tenant_id and job_id = j.id
+                union all select recorded_at from job_calibration where tenant_id = j.tenant_id and job_id = j.id
+                union all select recorded_at from lot_use where tenant_id = :performer and job_id = j.id
+                union all select j.start_recorded_at
+                union all select j.inspection_recorded_at) h
             where h.at > :since\
             """)
+                .param("person", person)
+                .param("kitsSince", since.minus(KIT_HOLDS).atOffset(ZoneOffset.UTC))
                 .param("fleet", job.fleet())
                 .param("performer", job.performer())
                 .param("job", job.id())

@@ -25,7 +25,10 @@ import org.springframework.context.ApplicationEventPublisher;
 import org.springframework.modulith.events.ApplicationModuleListener;
 import org.springframework.security.access.prepost.PreAuthorize;
 import org.springframework.stereotype.Service;
+import org.springframework.transaction.PlatformTransactionManager;
+import org.springframework.transaction.TransactionDefinition;
 import org.springframework.transaction.annotation.Transactional;
+import org.springframework.transaction.support.TransactionTemplate;
 import org.springframework.validation.annotation.Validated;
 
 /**
@@ -40,6 +43,7 @@ public class SiteMeasurements {
     private final JobFacts facts;
     private final DamageReporting damages;
     private final ApplicationEventPublisher events;
+    private final TransactionTemplate apart;
     private final Clock clock;
 
     SiteMeasurements(
@@ -48,12 +52,15 @@ public class SiteMeasurements {
             JobFacts facts,
             DamageReporting damages,
             ApplicationEventPublisher events,
+            PlatformTransactionManager transactions,
             Clock clock) {
         this.access = access;
         this.records = records;
         this.facts = facts;
         this.damages = damages;
         this.events = events;
+        this.apart = new TransactionTemplate(transactions);
+        apart.setPropagationBehavior(TransactionDefinition.PROPAGATION_REQUIRES_NEW);
         this.clock = clock;
     }
 
@@ -100,7 +107,9 @@ public class SiteMeasurements {
             return;
         }
         try {
-            damages.observed(event.damage(), new ObserveDamage(null, event.at(), event.seen()), event.by());
+            // In a transaction of its own: one that was refused can keep no word of why.
+            apart.executeWithoutResult(status ->
+                    damages.observed(event.damage(), new ObserveDamage(null, event.at(), event.seen()), event.by()));
         } catch (Invalid | Refused e) {
             // What does not fit the fleet's glass stays in the job's notes; telling it again would not make it fit.
             access.tell("could not add a measurement of", access.find(event.job()), String.valueOf(e.getMessage()));

@@ -297,6 +297,15 @@ class GlassDrawingTests {
     }
 
     @Test
+    void pickingAPlaceWhereADamageLiesLeavesNoForm() {
+        var drawing = drawing(COACH).damages(List.of(star(1, -353, 430, "/damages/1")));
+        assertThat(elements(parsed(drawing.svg()), "a")).hasSize(1);
+        var picked = parsed(drawing.pickable(true).size(Size.S).svg());
+        assertThat(elements(picked, "a")).isEmpty();
+        assertThat(picked.getDocumentElement().getAttribute("role")).isEqualTo("img");
+    }
+
+    @Test
     void longCrackNeedsNoRing() {
         var large = drawing(COACH).size(Size.L).damages(List.of(crack(2))).svg();
         var small = drawing(COACH).size(Size.S).damages(List.of(crack(2))).svg();

@@ -41,6 +41,7 @@ class TakenAtTests {
     @Test
     void saysNothingWhereTheCameraSaysNothingThatCanBeRead() throws IOException {
         assertThat(of(TestPhotos.taken(AT, "noon ?"))).isNull();
+        assertThat(of(TestPhotos.taken(AT.withYear(1904), "+00:00"))).isNull();
         assertThat(of(new byte[] {(byte) 0xFF, (byte) 0xD8, 0, 0, 1})).isNull();
     }
 

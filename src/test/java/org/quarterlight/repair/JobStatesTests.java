@@ -1218,6 +1218,24 @@ class JobStatesTests {
     }
 
     @Test
+    void whatWasToldMeanwhileOfAJobTakenAlongShowsThatThereWasANetwork() {
+        var id = jobOf(JobState.APPROVED);
+        var beside = jobOf(JobState.UNDER_WAY);
+        for (var meanwhile : List.of(false, true)) {
+            takenBack(() -> {
+                made.taken(List.of(id, beside), started);
+                if (meanwhile) {
+                    bench.use(beside, new UseLot(lot, null, null));
+                    made.lotsTold(beside, Instant.now().minus(Duration.ofHours(1)));
+                }
+                jobs.start(id, null, started, Instant.now());
+                assertThat(gaps(id).contains(Gap.LATE)).isEqualTo(meanwhile);
+                return false;
+            });
+        }
+    }
+
+    @Test
     void aLotThatWasToldMeanwhileShowsThatThereWasANetwork() {
         var id = jobOf(JobState.APPROVED);
         for (var meanwhile : List.of(false, true)) {

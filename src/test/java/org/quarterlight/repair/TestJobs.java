@@ -86,12 +86,17 @@ public class TestJobs {
 
     /** As whoever acts: they took the job along then, so what they tell late is believed like what a device kept. */
     public void taken(UUID job, Instant at) {
+        taken(List.of(job), at);
+    }
+
+    /** The same of several at once. */
+    public void taken(List<UUID> jobs, Instant at) {
         transaction.executeWithoutResult(status -> jdbc.sql("""
-            insert into day_kit_taken (id, person_id, jobs, taken_at) values (:id, :person, array[:job], :at)\
+            insert into day_kit_taken (id, person_id, jobs, taken_at) values (:id, :person, :jobs, :at)\
             """)
                 .param("id", UUID.randomUUID())
                 .param("person", Acting.require().person())
-                .param("job", job)
+                .param("jobs", jobs.toArray(UUID[]::new))
                 .param("at", at.atOffset(ZoneOffset.UTC))
                 .update());
     }

@@ -227,16 +227,6 @@ class WholeLineTests {
                         new ActingAuthentication(fleet.person(Role.MANAGER))))
                 .exchange();
         assertThat(page).hasStatusOk().bodyText().contains("/jobs/" + job + "/warranty", "It is another damage");
-        var drivers = mvc.get()
-                .uri("/damages/" + id(near))
-                .with(SecurityMockMvcRequestPostProcessors.authentication(
-                        new ActingAuthentication(fleet.person(Role.DRIVER))))
-                .exchange();
-        assertThat(drivers)
-                .hasStatusOk()
-                .bodyText()
-                .contains("was repaired there by")
-                .doesNotContain("/jobs/" + job);
         var body = """
             {"work": "repair", "damages": ["%s"], "approve": true, "warrantyFor": "%s"}\
             """;
@@ -309,6 +299,14 @@ class WholeLineTests {
             assertThat(seen.at("/observation/source").asString()).isEqualTo("gauge");
             assertThat(seen.at("/verdict/outcome").asString()).isNotEqualTo("repair");
         });
+        perform(job, "/measurements", measured.replace("61.5", "3999"));
+        await().atMost(Duration.ofSeconds(20))
+                .untilAsserted(() -> assertThat(
+                                call(HttpMethod.GET, fleet, Role.ADMINISTRATOR, "/history?subject=" + job, null))
+                        .as("what does not fit the glass is told, not tried for ever")
+                        .bodyText()
+                        .contains("could not add a measurement of"));
+        assertThat(damageNow(damage).at("/observation/diameterMm").asDouble()).isEqualTo(61.5);
         var view = read(ok(HttpMethod.GET, repairer, Role.TECHNICIAN, "/jobs/" + job, null));
         assertThat(view.at("/notes/0/text").asString()).contains("Damage 1 measured: 61.5 mm across, pit 4 mm");
         assertThat(view.at("/brief/damages/0/diameterMm").asDouble())

@@ -168,14 +168,26 @@ class TraceForm extends GlassForm {
         if (assumed.contains(ToldLength.EDGE_BAND)) {
             edgeBandMm = assumed(errors, "edgeBandMm", edgeBandMm, other.edgeBandMm());
         }
+        if (assumed.contains(ToldLength.CAMERA_AREA) && camera == null && cameraWidthMm != null) {
+            errors.rejectValue(
+                    "cameraWidthMm", "", "Measured, or as the other glass has it (none)? Say only one of both");
+        }
         if (assumed.contains(ToldLength.CAMERA_AREA) && camera != null) {
             cameraCentreXMm = assumed(errors, "cameraCentreXMm", cameraCentreXMm, camera.centreXMm());
             cameraWidthMm = assumed(errors, "cameraWidthMm", cameraWidthMm, camera.widthMm());
             cameraHeightMm = assumed(errors, "cameraHeightMm", cameraHeightMm, camera.heightMm());
         }
-        if (assumed.contains(ToldLength.WIPERS) && wipers.stream().allMatch(WiperForm::isEmpty)) {
-            wipers.clear();
-            other.wipers().forEach(wiper -> wipers.add(WiperForm.of(wiper)));
+        if (assumed.contains(ToldLength.WIPERS)) {
+            var typed = wipers.stream()
+                    .filter(each -> !each.isEmpty())
+                    .map(WiperForm::wiper)
+                    .toList();
+            if (typed.isEmpty()) {
+                wipers.clear();
+                other.wipers().forEach(wiper -> wipers.add(WiperForm.of(wiper)));
+            } else if (!typed.equals(other.wipers())) {
+                errors.rejectValue("wipers", "", "Measured, or as the other glass has them? Say only one of both");
+            }
         }
     }
 

@@ -325,6 +325,11 @@ class ImportApiTests {
         assertThat(taken).hasStatusOk();
         assertThat(body(taken).at("/import/added").asInt()).isEqualTo(2);
         assertThat(registrations()).hasSize(2);
+        var twice = mvc.post()
+                .uri("/api/v1/imports/" + body(taken).at("/import/id").asString() + "/take?mode=good-rows")
+                .header(HttpHeaders.AUTHORIZATION, organisation.bearer(Role.MANAGER))
+                .exchange();
+        assertThat(twice).as("what was changed since would be as it was then").hasStatus(422);
     }
 
     @Test
